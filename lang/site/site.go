@@ -1,0 +1,406 @@
+// Package site is the resolved site: plain data, complete and immutable, that
+// everything downstream reads. The interpreter, the engine, the oracles and
+// the reports share this package and nothing else.
+//
+// Its meaning is fixed in lang/SEMANTICS.md. The package holds no behaviour
+// beyond look-ups and the few definitions that belong to the data itself (how
+// a circuit clamps a level, whether a band holds at a time of day).
+//
+// Naming key: every table is a slice indexed by a typed id (AreaID into Areas
+// and so on); ids are dense and start at 0. Durations are Millis. Levels are
+// hundredths of a per cent.
+package site
+
+import "lampwarden/lang/source"
+
+// Millis is a duration or a time of day in whole milliseconds.
+type Millis int64
+
+// Day is the length of a local day without a change of clocks.
+const Day Millis = 24 * 60 * 60 * 1000
+
+// Level is a light level in hundredths of a per cent: 0 is off, Full is 100 %.
+type Level int32
+
+// Full is 100 %.
+const Full Level = 10000
+
+// Typed ids, each an index into the table of the same name.
+type (
+	AreaID    int
+	CircuitID int
+	SupplyID  int
+	InputID   int
+	BandID    int
+	ModeID    int
+)
+
+// None is the id of nothing.
+const None = -1
+
+// Site is a whole resolved site.
+type Site struct {
+	Name     string
+	Span     source.Span
+	TimeZone string // IANA name, "" if not given
+	// Latitude and Longitude in degrees, north and east positive; HasPlace tells
+	// whether they were given.
+	HasPlace            bool
+	Latitude, Longitude float64
+
+	Controller Controller
+
+	Areas        []Area
+	Circuits     []Circuit
+	Groups       []Group
+	Supplies     []Supply
+	Inputs       []Input
+	Bands        []Band
+	Covers       []Cover
+	Modes        []Mode   // in written order; template instances in the order of their areas
+	StepOrder    []ModeID // dependency order: a mode stands after all modes it names
+	Precedence   Precedence
+	Assumptions  []Assumption
+	Requirements []Requirement
+	Scenarios    []Scenario
+}
+
+// Controller describes what runs the modes.
+type Controller struct {
+	FedBy        SupplyID // None if not given
+	ReactsWithin Millis   // 0 if not given
+	Span         source.Span
+}
+
+// Area is a room, corridor, stair or outdoor zone.
+type Area struct {
+	Name string
+	Tags []string // in written order, no duplicates
+	Span source.Span
+}
+
+// HasTag reports whether the area carries the tag.
+func (a *Area) HasTag(tag string) bool {
+	for _, t := range a.Tags {
+		if t == tag {
+			return true
+		}
+	}
+	return false
+}
+
+// Circuit is lamps that are driven together.
+type Circuit struct {
+	Name     string
+	Area     AreaID
+	Switched bool     // off or full only; otherwise dimmed
+	Min, Max Level    // range of a lit dimmed circuit; 1 and Full if not given
+	Power    int64    // milliwatts at full; 0 if not given
+	FedBy    SupplyID // None: taken to be always live
+	Fade     Millis   // 0 if not given, and for a switched circuit
+	Span     source.Span
+}
+
+// Clamp turns an asked level into the one the circuit takes: 0 stays off, a
+// switched circuit knows only off and full, a dimmed one keeps to Min..Max.
+func (c *Circuit) Clamp(l Level) Level {
+	switch {
+	case l <= 0:
+		return 0
+	case c.Switched:
+		return Full
+	case l < c.Min:
+		return c.Min
+	case l > c.Max:
+		return c.Max
+	}
+	return l
+}
+
+// Top is what "full" means for the circuit.
+func (c *Circuit) Top() Level { return c.Clamp(Full) }
+
+// Group is a named set of circuits.
+type Group struct {
+	Name     string
+	Circuits []CircuitID
+	Span     source.Span
+}
+
+// Supply is a mains supply, which has a health input, or a battery.
+type Supply struct {
+	Name    string
+	Battery bool
+	Health  InputID // the input that is true while a mains supply is lost; None for a battery
+	// Battery data, 0 if not given: capacity in milliwatt-hours, usable share as a
+	// Level, standing load in milliwatts.
+	Capacity  int64
+	Usable    Level
+	Standing  int64
+	ChargedBy SupplyID
+	Span      source.Span
+}
+
+// InputKind is the kind of an input.
+type InputKind uint8
+
+// Level inputs are true or false and hold their value; "true" is the state
+// away from rest. Event inputs happen at an instant.
+const (
+	Presence     InputKind = iota // true: somebody is sensed
+	Contact                       // true: open
+	Alarm                         // true: raised
+	Switch                        // true: on
+	SupplyHealth                  // true: the supply is lost
+	Button                        // event, with a Gesture
+	Bell                          // event
+)
+
+// IsEvent reports whether inputs of the kind are instantaneous.
+func (k InputKind) IsEvent() bool { return k == Button || k == Bell }
+
+// Gesture tells apart the events of one input.
+type Gesture uint8
+
+// A bell knows only Tap (it rings).
+const (
+	Tap Gesture = iota
+	DoubleTap
+	TripleTap
+	LongPress
+)
+
+// Input is something the controller senses.
+type Input struct {
+	Name string
+	Kind InputKind
+	Area AreaID // None if not in an area
+	Span source.Span
+}
+
+// Band is a named part of the day: From inclusive, To exclusive, running past
+// midnight when To is before From. From and To differ.
+type Band struct {
+	Name     string
+	From, To Millis // time of day
+	Span     source.Span
+}
+
+// Holds reports whether the band holds at the time of day t (0 <= t < Day).
+func (b *Band) Holds(t Millis) bool {
+	if b.From < b.To {
+		return b.From <= t && t < b.To
+	}
+	return t >= b.From || t < b.To
+}
+
+// Cover declares that a set of bands covers the whole day.
+type Cover struct {
+	Bands []BandID
+	Span  source.Span
+}
+
+// ModeKind is how a mode starts and ends.
+type ModeKind uint8
+
+const (
+	// While follows a condition through the timers OnDelay, OffDelay or Pulse.
+	While ModeKind = iota
+	// Latch starts and ends on triggers.
+	Latch
+	// States is a machine with states of its own.
+	States
+)
+
+// Mode is a small state machine that asks for light.
+type Mode struct {
+	Name     string // "welcome", or "welcome in hall" for an instance of a template
+	Template string // the name before "for each area", else ""
+	Area     AreaID // the instance's area, else None
+	Kind     ModeKind
+
+	// While.
+	Cond              *Expr
+	OnDelay, OffDelay Millis // 0: none
+	Pulse             Millis // 0: none; excludes the other two
+
+	// Latch.
+	Starts, Ends []Trigger
+	For          Millis // ends this long after it started; 0: no such end
+
+	// States has the states of a States mode, the first being initial, and
+	// exactly one entry for While and Latch: what the mode asks while active.
+	States      []State
+	Transitions []Transition // States only, in written order
+	Span        source.Span  // the mode's name
+}
+
+// Trigger fires at an instant: when its expression comes true (an event atom
+// is true at its instant only), or when the clock shows At.
+type Trigger struct {
+	On   *Expr  // nil for a clock-time trigger
+	At   Millis // time of day, if On is nil
+	If   *Expr  // guard, or nil
+	Span source.Span
+}
+
+// Transition of a States mode. It is by time (After > 0, or a trigger with a
+// clock time) or by cause (a trigger with an expression).
+type Transition struct {
+	After   Millis // > 0: this long after entering the source state; the trigger's If still guards
+	Trigger Trigger
+	From    int // state index, or None: from every state
+	To      int
+	Span    source.Span
+}
+
+// State is a state of a mode with what it asks for: a sequence of stages.
+type State struct {
+	Name   string  // "" for While and Latch
+	Stages []Stage // may be empty: asks for nothing
+	Span   source.Span
+}
+
+// Stage is one step of a sequence.
+type Stage struct {
+	// For is the stage's length; 0 means it stays until the mode leaves the state.
+	// A stage with a counted flash has For = Times * (On + Off).
+	For      Millis
+	Flash    *Flash
+	Settings []Setting // a later one wins over an earlier one on the same circuit
+	Span     source.Span
+}
+
+// Flash is the rhythm of the settings marked Flashing: On first, then Off.
+type Flash struct {
+	Times   int // 0: without end
+	On, Off Millis
+}
+
+// Setting asks for light on some circuits.
+type Setting struct {
+	Circuits []CircuitID
+	Flashing bool   // in the off part of the stage's flash it asks for off
+	Cases    []Case // the first whose condition holds counts; none: asks for nothing
+	Span     source.Span
+}
+
+// Case is a level with the condition under which it is asked.
+type Case struct {
+	When  *Expr // nil: always
+	Level Level // not yet clamped
+	Span  source.Span
+}
+
+// Rule decides between equals.
+type Rule uint8
+
+// The rules for equals.
+const (
+	NoRule  Rule = iota
+	Highest      // the greatest level
+	Latest       // the one that changed last
+)
+
+// Precedence is the strict partial order of modes, transitively closed, and
+// the rules for equals. Both are square tables over ModeID.
+type Precedence struct {
+	Above [][]bool
+	Equal [][]Rule // symmetric
+	// Spans tells where a direct pair or a rule was written; used in reasons.
+	Pairs []PrecedencePair
+}
+
+// PrecedencePair is one written "a > b", or an equals rule between a and b.
+type PrecedencePair struct {
+	Over, Under ModeID
+	Rule        Rule // NoRule for a > b
+	Span        source.Span
+}
+
+// Outranks reports whether a is strictly above b.
+func (p *Precedence) Outranks(a, b ModeID) bool { return p.Above[a][b] }
+
+// RuleFor gives the rule for two equals.
+func (p *Precedence) RuleFor(a, b ModeID) Rule { return p.Equal[a][b] }
+
+// AssumptionKind is the form of an assumption.
+type AssumptionKind uint8
+
+const (
+	// Spacing: any two changes or events of the inputs are at least D apart.
+	Spacing AssumptionKind = iota
+	// Dwell: each time the one input takes Value it keeps it at least D.
+	Dwell
+	// AtMost: at no time are more than N of the (level) inputs true.
+	AtMost
+)
+
+// Assumption is what the environment is taken never to violate.
+type Assumption struct {
+	Kind   AssumptionKind
+	Inputs []InputID
+	Value  bool
+	D      Millis
+	N      int
+	Span   source.Span
+}
+
+// Form is the form of a requirement.
+type Form uint8
+
+const (
+	// Never: P is false after every reaction and at every moment between.
+	Never Form = iota
+	// Always: P is true then.
+	Always
+	// Whenever: each time A comes true, B within D; then until Until, or for E.
+	Whenever
+	// LastsAtMost: no unbroken stretch of P is longer than D.
+	LastsAtMost
+	// LastsAtLeast: no unbroken stretch of P is shorter than D.
+	LastsAtLeast
+	// AtMostTimes: of any N+1 risings of P the last is D or more after the first.
+	AtMostTimes
+	// OnlyAfter: P is not true before Q has been true (after the last Since).
+	OnlyAfter
+	// Possible: some run reaches P.
+	Possible
+)
+
+// Requirement is what must hold over every run. Which fields are set depends
+// on the form.
+type Requirement struct {
+	Name  string
+	Form  Form
+	P     *Expr // all forms but Whenever
+	A, B  *Expr // Whenever
+	Until *Expr // Whenever, or nil
+	Q     *Expr // OnlyAfter
+	Since *Expr // OnlyAfter, or nil
+	D     Millis
+	E     Millis // Whenever ... for E; 0: none
+	N     int
+	Span  source.Span // the requirement's name
+	Body  source.Span
+}
+
+// Scenario is a timed list of events to rehearse, with expectations.
+type Scenario struct {
+	Name  string
+	Start Millis         // time of day of the start-up
+	Given []InputID      // level inputs that are true at start-up
+	Steps []ScenarioStep // in time order
+	Span  source.Span
+}
+
+// ScenarioStep is an input change, an event, or an expectation.
+type ScenarioStep struct {
+	After   Millis // since start-up
+	Expect  *Expr  // nil for a change
+	Within  Millis // an expectation holds at some moment of [After, After+Within]
+	Input   InputID
+	Value   bool    // level inputs
+	Gesture Gesture // event inputs
+	Span    source.Span
+}
