@@ -1,0 +1,259 @@
+// The public types: what the environment does (Script) and what the site did (Timeline).
+
+package rehearse
+
+import (
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+)
+
+// Nanos is a time since start-up, a duration, or a time of day, in nanoseconds. Site durations are whole
+// milliseconds; nanoseconds leave room between them for "just before" and "just after".
+type Nanos int64
+
+// Milli is one millisecond, Day the length of a local day.
+const (
+	Milli Nanos = 1_000_000
+	Day         = Nanos(site.Day) * Milli
+)
+
+// FromMillis turns a site duration into Nanos.
+func FromMillis(m site.Millis) Nanos { return Nanos(m) * Milli }
+
+// Script is everything that the environment decides in one run. All times but Start are since start-up.
+type Script struct {
+	Start   Nanos          // time of day at start-up, 0 <= Start < Day
+	Initial []site.InputID // level inputs that are true at start-up
+	Events  []Event        // input changes; times strictly increase and are > 0
+	// Moves are lamp movements between reactions, in time order (those of one time in the given order). A lamp
+	// that is moving and has no Move keeps its level until its movement is due.
+	Moves []Move
+	// Choices settle ambiguities. Without one the first asked level in written order is taken.
+	Choices []Choice
+	End     Nanos // the run is [0, End], both included
+}
+
+// Event is one input change.
+type Event struct {
+	At      Nanos
+	Input   site.InputID
+	Value   bool         // level inputs: the new value
+	Gesture site.Gesture // event inputs
+}
+
+// Move sets the level of a lamp that is on its way to its aim. A move at the time of a reaction comes just before it.
+type Move struct {
+	At      Nanos
+	Circuit site.CircuitID
+	Level   site.Level
+}
+
+// Choice is the level taken by a circuit that becomes ambiguous (or ambiguous anew) in the reaction at At.
+type Choice struct {
+	At      Nanos
+	Circuit site.CircuitID
+	Level   site.Level
+}
+
+// Timeline is a played script: the steps in order, with reasons. It is complete and never changed after Run.
+type Timeline struct {
+	Site   *site.Site
+	Script Script
+	Steps  []Step
+}
+
+// Step is a reaction or a move of a lamp between two reactions. A reaction is two moments of lang/SEMANTICS.md
+// section 4 (the instant, then after), a move is one.
+type Step struct {
+	At        Nanos // since start-up
+	TimeOfDay Nanos
+	Reaction  bool   // false: a lamp moves
+	Event     *Event // the input change of this reaction, or nil
+	Causes    []Cause
+	Modes     []ModeChange
+	Circuits  []CircuitChange
+
+	state *state // after the step
+}
+
+// CauseKind tells why a step happened.
+type CauseKind uint8
+
+// The causes. Which fields of Cause are set stands beside each.
+const (
+	StartUp     CauseKind = iota
+	InputChange           // Input, and Value or Gesture
+	TimerDue              // Mode, Timer, Span
+	ClockDue              // Mode, Clock, Span (the trigger)
+	BandBegins            // Band
+	BandEnds              // Band
+	LampArrives           // Circuit, Level
+	LampMoves             // Circuit, Level
+)
+
+// Cause is one reason for a step.
+type Cause struct {
+	Kind    CauseKind
+	Input   site.InputID
+	Value   bool
+	Gesture site.Gesture
+	Mode    site.ModeID
+	Timer   Timer
+	Clock   site.Millis // time of day
+	Band    site.BandID
+	Circuit site.CircuitID
+	Level   site.Level
+	Span    source.Span // where the timer, trigger, band or input is written
+}
+
+// Timer is the kind of a mode's timer.
+type Timer uint8
+
+// The timers.
+const (
+	OnDelayTimer Timer = iota
+	OffDelayTimer
+	PulseTimer
+	ForTimer   // a latch's "for"
+	AfterTimer // a transition's "after"
+	StageTimer // a stage's "for"
+	FlashTimer // the next part of a flash
+)
+
+// Phase is where a While mode is; a Latch or States mode is in Off or On (On: active).
+type Phase uint8
+
+// The phases of lang/SEMANTICS.md section 2.
+const (
+	Off Phase = iota
+	Waiting
+	On
+	Holding
+	Pulsing
+	Spent
+)
+
+// Over is the stage of a sequence that is over.
+const Over = -1
+
+// ModeView is a mode after a step.
+type ModeView struct {
+	Active   bool
+	Phase    Phase
+	State    int  // index of the state; 0 for While and Latch
+	Stage    int  // index of the stage, or Over; only of meaning where the mode may ask
+	Flashing bool // the stage has a flash
+	FlashOn  bool // and it is in its on part
+}
+
+// ModeChange is a mode whose view changed, or that started anew, in a reaction.
+type ModeChange struct {
+	Mode      site.ModeID
+	From, To  ModeView
+	Restarted bool          // became active or entered a state in this reaction: timers and sequence start from zero
+	By        []source.Span // the triggers and transitions that fired, in order; empty for a timer of a While or a stage
+}
+
+// Lamp is the light of a circuit after a step.
+type Lamp struct {
+	Request site.Level // what the modes ask for in sum, 0 if none asks
+	Level   site.Level
+	Aim     site.Level
+	Moving  bool
+	Due     Nanos // if Moving: when it is exactly at the aim
+	FeedOff bool  // the feed is dead
+}
+
+// CircuitChange is a circuit whose request, aim, level or feed changed in a step.
+type CircuitChange struct {
+	Circuit  site.CircuitID
+	From, To Lamp
+	Reason   Reason
+}
+
+// Reason tells who decides a circuit's request.
+type Reason struct {
+	// Winners are the modes that decide: those not outranked whose level is the request. None if no mode asks.
+	Winners []Ask
+	Losers  []Loss
+	Rule    site.Rule // the rule between equals that was needed, or NoRule
+	// Ambiguous: no rule decides between the equals; the environment chose one of Candidates (different levels, in
+	// written order of the modes). Kept: the choice was made in an earlier reaction.
+	Ambiguous  bool
+	Candidates []site.Level
+	Kept       bool
+}
+
+// Ask is what one mode asks of one circuit.
+type Ask struct {
+	Mode    site.ModeID
+	State   int
+	Stage   int
+	Setting int
+	Case    int
+	Level   site.Level // clamped; 0 in the off part of a flash
+	Dark    bool       // in the off part of a flash
+	Setup   source.Span
+	Span    source.Span // the deciding case
+}
+
+// Loss is an Ask that lost.
+type Loss struct {
+	Ask Ask
+	Why Why
+	By  site.ModeID // the mode it lost to
+	// Pairs are the written precedence pairs that lead from By down to the loser, or the one rule between the two;
+	// empty if none was written (a hand-made site).
+	Pairs []site.PrecedencePair
+}
+
+// Why an ask lost.
+type Why uint8
+
+// The ways to lose.
+const (
+	Outranked Why = iota
+	Lower         // by the rule Highest
+	Earlier       // by the rule Latest
+	NotChosen     // ambiguous, another level was chosen
+)
+
+// Judgement of one requirement over one timeline.
+type Judgement struct {
+	Broken    bool
+	Witness   bool  // Possible: some moment has P
+	Triggered bool  // Whenever: A rose at least once
+	At        Nanos // when it was broken, or the witness's moment
+	Since     Nanos // the rise that started the obligation or stretch; At where there is none
+	Deadline  Nanos // the latest time in time, where the form has one
+	Part      Part
+	// False lists the smallest parts of the condition that are responsible: those that are false where the condition
+	// had to be true, or true where it had to be false.
+	False []*site.Expr
+}
+
+// Part tells which part of a requirement failed.
+type Part uint8
+
+// The parts.
+const (
+	NoPart    Part = iota
+	Forbidden      // never P: P is true; always P: P is false
+	NotInTime      // whenever: B did not come by the deadline
+	NotKept        // whenever: B came in time but did not last
+	TooLong        // lasts at most
+	TooShort       // lasts at least
+	TooOften       // at most N times
+	TooSoon        // only after: P without Q
+)
+
+// Expectation is the outcome of one "expect" of a scenario.
+type Expectation struct {
+	Step int   // index into Scenario.Steps
+	Met  bool  // it surely held at some moment of its window
+	At   Nanos // the first such moment; else the end of the window
+	// Why lists, if it was not met, the parts that were not surely true at the window's end; Unsure tells that some
+	// of them hang on a lamp that was on its way.
+	Why    []*site.Expr
+	Unsure bool
+}
