@@ -1,0 +1,265 @@
+// Package syntax is the language as text: tokens, grammar, syntax tree, canonical printer.
+package syntax
+
+// The syntax tree: files, declarations of the site's things, names and literals.
+
+import (
+	"lampwarden/lang/source"
+
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// Node is embedded in every node and says where it stands.
+type Node struct {
+	Span source.Span
+	// Pos and EndPos are the parser's own and are zero in a finished tree.
+	Pos, EndPos lexer.Position
+}
+
+// Place gives the node's span.
+func (n *Node) Place() source.Span { return n.Span }
+
+// File is one parsed file. Broken declarations are not in it.
+type File struct {
+	Source   *source.File
+	Decls    []Decl    // in written order
+	Comments []Comment // in written order
+}
+
+// Comment is a "#" comment, kept by position.
+type Comment struct {
+	Span source.Span
+	Text string // from "#" on, without trailing blanks
+}
+
+// Ident is a name.
+type Ident struct {
+	Node
+	Name string `parser:"@Ident"`
+}
+
+// Str is a text in quotes.
+type Str struct {
+	Node
+	Raw   string `parser:"@String"` // as written, quotes included
+	Value string
+}
+
+// Clock is a time of day, 24:00 being 00:00.
+type Clock struct {
+	Node
+	Raw    string `parser:"@Clock"`
+	Millis int64  // since midnight, below 24 h
+}
+
+// Duration is a number with ms, s, min or h; a whole number of milliseconds.
+type Duration struct {
+	Node
+	Raw    string `parser:"@Duration"`
+	Millis int64
+}
+
+// Percent is a number with %.
+type Percent struct {
+	Node
+	Raw        string `parser:"@Percent"`
+	Hundredths int32  // of a per cent, 0..10000
+}
+
+// Power is a number with mW, W or kW.
+type Power struct {
+	Node
+	Raw        string `parser:"@Power"`
+	Milliwatts int64
+}
+
+// Energy is a number with mWh, Wh or kWh.
+type Energy struct {
+	Node
+	Raw           string `parser:"@Energy"`
+	MilliwattHour int64
+}
+
+// Degrees is a latitude or longitude; `W` reads as a power in the lexer and as west here.
+type Degrees struct {
+	Node
+	Raw   string  `parser:"@(Degrees | Power)"`
+	Value float64 // north and east positive
+	Axis  string  // "N", "S", "E" or "W"
+}
+
+// Int is a whole number without a unit.
+type Int struct {
+	Node
+	Raw   string `parser:"@Number"`
+	Value int
+}
+
+// Level is `off`, `full` or a percentage.
+type Level struct {
+	Node
+	Word    string   `parser:"  @('off' | 'full')"` // "" if a percentage is given
+	Percent *Percent `parser:"| @@"`
+}
+
+// Decl is a top-level declaration: one of the *...Decl types.
+type Decl interface {
+	Place() source.Span
+	decl()
+}
+
+// SiteDecl is `site "NAME" { place 53.27 N, 9.05 W  time zone "..." }`.
+type SiteDecl struct {
+	Node
+	Name  *Str        `parser:"'site' @@"`
+	Items []*SiteItem `parser:"( '{' @@* '}' )?"`
+}
+
+// SiteItem is one property of a site; one field group is set.
+type SiteItem struct {
+	Node
+	Latitude  *Degrees `parser:"  'place' @@"`
+	Longitude *Degrees `parser:"  ',' @@"`
+	TimeZone  *Str     `parser:"| 'time' 'zone' @@"`
+}
+
+// SupplyDecl is `supply mains`: mains supplies, each of them an input too.
+type SupplyDecl struct {
+	Node
+	Names []*Ident `parser:"'supply' @@ ( ',' @@ )*"`
+}
+
+// BatteryDecl is `battery ups { ... }`.
+type BatteryDecl struct {
+	Node
+	Name  *Ident         `parser:"'battery' @@"`
+	Items []*BatteryItem `parser:"( '{' @@* '}' )?"`
+}
+
+// BatteryItem is one property of a battery; one field is set.
+type BatteryItem struct {
+	Node
+	Capacity  *Energy  `parser:"  'capacity' @@"`
+	Usable    *Percent `parser:"| 'usable' @@"`
+	Standing  *Power   `parser:"| 'standing' 'load' @@"`
+	ChargedBy *Ident   `parser:"| 'charged' 'by' @@"`
+}
+
+// ControllerDecl is `controller { fed by ups  reacts within 300 ms }`.
+type ControllerDecl struct {
+	Node
+	Items []*ControllerItem `parser:"'controller' '{' @@* '}'"`
+}
+
+// ControllerItem is one property of the controller; one field is set.
+type ControllerItem struct {
+	Node
+	FedBy        *Ident    `parser:"  'fed' 'by' @@"`
+	ReactsWithin *Duration `parser:"| 'reacts' 'within' @@"`
+}
+
+// AreaDecl is `area hall, stairs : escape, quiet`.
+type AreaDecl struct {
+	Node
+	Names []*Ident `parser:"'area' @@ ( ',' @@ )*"`
+	Tags  []*Ident `parser:"( ':' @@ ( ',' @@ )* )?"`
+}
+
+// CircuitDecl is `circuit a, b in AREA { ... }`.
+type CircuitDecl struct {
+	Node
+	Names []*Ident       `parser:"'circuit' @@ ( ',' @@ )*"`
+	Area  *Ident         `parser:"'in' @@"`
+	Items []*CircuitItem `parser:"( '{' @@* '}' )?"`
+}
+
+// CircuitItem is one property of a circuit; one field is set.
+type CircuitItem struct {
+	Node
+	Dims     *Dims     `parser:"  @@"`
+	Switches bool      `parser:"| @'switches'"`
+	Power    *Power    `parser:"| 'power' @@"`
+	FedBy    *Ident    `parser:"| 'fed' 'by' @@"`
+	Fade     *Duration `parser:"| 'fade' @@"`
+}
+
+// Dims is `dims`, or `dims 1 % to 100 %`.
+type Dims struct {
+	Node
+	Min *Percent `parser:"'dims' ( @@"` // nil if no range is given
+	Max *Percent `parser:"'to' @@ )?"`
+}
+
+// GroupDecl is `group NAME = a, b`.
+type GroupDecl struct {
+	Node
+	Name    *Ident   `parser:"'group' @@"`
+	Members []*Ident `parser:"'=' @@ ( ',' @@ )*"` // circuits and groups
+}
+
+// InputDecl is `presence a, b in AREA` and so on.
+type InputDecl struct {
+	Node
+	Kind  string   `parser:"@( 'presence' | 'button' | 'contact' | 'switch' | 'alarm' | 'bell' )"`
+	Names []*Ident `parser:"@@ ( ',' @@ )*"`
+	Area  *Ident   `parser:"( 'in' @@ )?"` // nil if not in an area
+}
+
+// BandDecl is `band late 22:00 to 05:30`.
+type BandDecl struct {
+	Node
+	Name *Ident `parser:"'band' @@"`
+	From *Clock `parser:"@@"`
+	To   *Clock `parser:"'to' @@"`
+}
+
+// CoverDecl is `bands morning, day, late cover the day`.
+type CoverDecl struct {
+	Node
+	Bands []*Ident `parser:"'bands' @@ ( ',' @@ )* 'cover' 'the' 'day'"`
+}
+
+// ModeRef names a mode, a template (any instance), or one instance of it.
+type ModeRef struct {
+	Node
+	Name *Ident `parser:"@@"`
+	Area *Ident `parser:"( 'in' @@ )?"` // nil unless `welcome in hall`
+}
+
+// PrecedenceDecl is `precedence a > b > c`.
+type PrecedenceDecl struct {
+	Node
+	Modes []*ModeRef `parser:"'precedence' @@ ( '>' @@ )+"` // two or more
+}
+
+// EqualsDecl is `equals a, b: latest`.
+type EqualsDecl struct {
+	Node
+	Modes []*ModeRef `parser:"'equals' @@ ( ',' @@ )+ ':'"` // two or more
+	Rule  string     `parser:"@( 'highest' | 'latest' )"`
+}
+
+// ForEach makes a template: `for each area a tagged T or T with presence`.
+type ForEach struct {
+	Node
+	Var      *Ident   `parser:"'for' 'each' 'area' @@"`
+	Tags     []*Ident `parser:"( 'tagged' @@ ( 'or' @@ )* )?"`
+	Presence bool     `parser:"( 'with' @'presence' )?"`
+}
+
+func (*SiteDecl) decl()       {}
+func (*SupplyDecl) decl()     {}
+func (*BatteryDecl) decl()    {}
+func (*ControllerDecl) decl() {}
+func (*AreaDecl) decl()       {}
+func (*CircuitDecl) decl()    {}
+func (*GroupDecl) decl()      {}
+func (*InputDecl) decl()      {}
+func (*BandDecl) decl()       {}
+func (*CoverDecl) decl()      {}
+func (*ModeDecl) decl()       {}
+func (*PrecedenceDecl) decl() {}
+func (*EqualsDecl) decl()     {}
+func (*AssumeDecl) decl()     {}
+func (*RequireDecl) decl()    {}
+func (*ScenarioDecl) decl()   {}

@@ -1,0 +1,162 @@
+package syntax
+
+// The syntax tree of modes: clauses, triggers, stages, settings.
+
+// ModeDecl is `mode NAME [for each ...] { clauses }`. Clauses stand in written order.
+type ModeDecl struct {
+	Node
+	Name    *Ident        `parser:"'mode' @@"`
+	Each    *ForEach      `parser:"@@?"` // nil unless a template
+	Clauses []*ModeClause `parser:"'{' @@* '}'"`
+}
+
+// ModeClause is one clause of a mode; exactly one field is set.
+type ModeClause struct {
+	Node
+	While  *WhileClause  `parser:"  @@"`
+	Starts *StartsClause `parser:"| @@"`
+	Ends   *EndsClause   `parser:"| @@"`
+	For    *Duration     `parser:"| 'for' @@"` // a latch's own length
+	States *StatesClause `parser:"| @@"`
+	Change *ChangeClause `parser:"| @@"`
+	At     *AtClause     `parser:"| @@"`
+	In     *InClause     `parser:"| @@"`
+	Asks   *Asks         `parser:"| @@"` // what the mode asks for while active
+}
+
+// WhileClause is `while COND, on delay D, off delay D` or `while COND, pulse D`.
+type WhileClause struct {
+	Node
+	Cond   *Expr    `parser:"'while' @@"`
+	Delays []*Delay `parser:"( ',' @@ )*"`
+}
+
+// Delay is one timer of a while clause.
+type Delay struct {
+	Node
+	Kind string    `parser:"( @( 'on' | 'off' ) 'delay' | @'pulse' )"` // "on", "off" or "pulse"
+	D    *Duration `parser:"@@"`
+}
+
+// StartsClause is `starts on TRIGGER, ...` or `starts at TIME, ...`.
+type StartsClause struct {
+	Node
+	Triggers []*Trigger `parser:"'starts' @@ ( ',' @@ )*"`
+}
+
+// EndsClause is `ends on TRIGGER, ...`.
+type EndsClause struct {
+	Node
+	Triggers []*Trigger `parser:"'ends' @@ ( ',' @@ )*"`
+}
+
+// Trigger is `on COND [if COND]` or `at TIME [if COND]`; in a list `on` may be left out after the first.
+type Trigger struct {
+	Node
+	At *Clock `parser:"( 'at' @@"`    // nil for a cause
+	On *Expr  `parser:"| 'on'? @@ )"` // nil for a clock time
+	If *Expr  `parser:"( 'if' @@ )?"` // the guard, or nil
+}
+
+// AtClause begins with `at TIME [if COND]`. Without arrows it is short for `starts at TIME [if COND]`;
+// with arrows it is a transition by the clock.
+type AtClause struct {
+	Node
+	At     *Clock  `parser:"'at' @@"`
+	If     *Expr   `parser:"( 'if' @@ )?"`
+	Arrows *Arrows `parser:"( ':' @@ )?"`
+}
+
+// StatesClause is `states a, b, c`, the first being the initial one.
+type StatesClause struct {
+	Node
+	Names []*Ident `parser:"'states' @@ ( ',' @@ )*"`
+}
+
+// ChangeClause is `on COND [if COND]: ARROWS` or `after D [if COND]: ARROWS`. (By the clock: AtClause.)
+type ChangeClause struct {
+	Node
+	On     *Expr     `parser:"( 'on' @@"`      // nil for after
+	After  *Duration `parser:"| 'after' @@ )"` // nil for on
+	If     *Expr     `parser:"( 'if' @@ )?"`
+	Arrows *Arrows   `parser:"':' @@"`
+}
+
+// Arrows is `a -> b -> c` (a to b, b to c) or `-> c` (from every state).
+type Arrows struct {
+	Node
+	From *Ident   `parser:"@@?"` // nil: from every state
+	To   []*Ident `parser:"( '->' @@ )+"`
+}
+
+// InClause is `in STATE: ...`: what the state asks for.
+type InClause struct {
+	Node
+	State *Ident `parser:"'in' @@ ':'"`
+	Asks  *Asks  `parser:"@@"`
+}
+
+// Asks is a sequence of stages. Settings alone make one stage without `first` or `then`.
+type Asks struct {
+	Node
+	Stages []*Stage `parser:"@@+"`
+}
+
+// Stage is `first|then [for D] settings`, or settings alone.
+type Stage struct {
+	Node
+	Word     string     `parser:"(  @( 'first' | 'then' )"` // "first", "then" or ""
+	For      *Duration  `parser:"   ( 'for' @@ )?"`
+	Settings []*Setting `parser:"   ( @@ ( ','? @@ )* )? | @@ ( ','? @@ )* )"`
+}
+
+// Setting asks for light: `flash TARGETS ...`, `TARGETS LEVEL` or `TARGETS: CASES`. Exactly one of
+// Flash, Level, Cases is set.
+type Setting struct {
+	Node
+	Flash   *FlashSetting `parser:"(  @@"`
+	Targets *Targets      `parser:" | @@"` // nil for a flash, which has its own
+	Level   *Level        `parser:"   ( ( 'at'? @@ )"`
+	Cases   []*Case       `parser:"   | ':' @@ ( ',' (?! 'all' | 'circuits' | 'flash' ) @@ )* ) )"`
+}
+
+// FlashSetting is `flash TARGETS [at L] [N times], D on, D off`.
+type FlashSetting struct {
+	Node
+	Targets *Targets  `parser:"'flash' @@"`
+	Level   *Level    `parser:"( 'at'? @@ )?"`   // nil: full
+	Times   *Int      `parser:"( @@ 'times' )?"` // nil: without end
+	On      *Duration `parser:"',' @@ 'on'"`
+	Off     *Duration `parser:"',' @@ 'off'"`
+}
+
+// Case is `COND LEVEL` or `otherwise LEVEL`.
+type Case struct {
+	Node
+	Otherwise bool   `parser:"( @'otherwise'"`
+	When      *Expr  `parser:"| @@ )"` // nil for otherwise
+	Level     *Level `parser:"@@?"`    // never nil in a finished tree
+}
+
+// Targets names circuits: terms, less what `except` takes out.
+type Targets struct {
+	Node
+	Terms  []*Target `parser:"@@ ( ( ',' | 'and' ) @@ )*"`
+	Except []*Target `parser:"( 'except' @@ ( ( ',' | 'and' ) @@ )* )?"`
+}
+
+// Target is `all circuits`, `circuits in PLACES`, or the name of a circuit or group; one field is set.
+type Target struct {
+	Node
+	All    bool    `parser:"  @'all' 'circuits'"`
+	Places *Places `parser:"| 'circuits' 'in' @@"`
+	Name   *Ident  `parser:"| @@"`
+}
+
+// Places is `hall`, `hall or stairs`, `escape areas`, `escape or quiet areas`. With Tagged the names
+// are tags; else they are areas (or, after a quantifier, groups), or the variable of a template.
+type Places struct {
+	Node
+	Names  []*Ident `parser:"@@ ( 'or' @@ )*"`
+	Tagged bool     `parser:"@( 'areas' | 'area' )?"`
+}
