@@ -1,0 +1,52 @@
+package source
+
+// Spelling suggestions: the closest known name.
+
+import "strings"
+
+// Closest returns the candidate that a misspelt name was most likely meant to be, or "" if none is close. It
+// counts single-letter slips (one letter missing, added, wrong, or two neighbours swapped; letter case counts
+// half) by the optimal string alignment distance (Damerau 1964), and accepts about one slip for each three letters. Of
+// equally close candidates the first in the list wins.
+func Closest(name string, candidates []string) string {
+	best, bestCost := "", 2*(len([]rune(name))+2)/3+1
+	for _, c := range candidates {
+		if c == name || c == "" {
+			continue
+		}
+		if cost := slips(name, c); cost < bestCost {
+			best, bestCost = c, cost
+		}
+	}
+	return best
+}
+
+// slips is twice the optimal string alignment distance, with a change of case counted as half a slip.
+func slips(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	before, above, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range row {
+		above[j] = 2 * j
+	}
+	for i := 1; i <= len(x); i++ {
+		row[0] = 2 * i
+		for j := 1; j <= len(y); j++ {
+			row[j] = min(above[j]+2, row[j-1]+2, above[j-1]+swap(x[i-1], y[j-1]))
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], before[j-2]+2)
+			}
+		}
+		before, above, row = above, row, before
+	}
+	return above[len(y)]
+}
+
+func swap(a, b rune) int {
+	switch {
+	case a == b:
+		return 0
+	case strings.EqualFold(string(a), string(b)):
+		return 1
+	}
+	return 2
+}
