@@ -10,7 +10,7 @@ import (
 
 // state is the whole state of a site. Once a step is over its state never changes.
 type state struct {
-	at       Nanos // since start-up
+	at       Nanos // of the last reaction
 	inputs   []bool
 	bands    []bool
 	modes    []modeState
@@ -85,7 +85,7 @@ func (st *state) clone() *state {
 	}
 }
 
-// stage returns the stage that the mode's sequence is in, or nil when it is over.
+// stageOf returns the stage that the mode's sequence is in, or nil when it is over.
 func stageOf(s *site.Site, m site.ModeID, ms modeState) *site.Stage {
 	if ms.stage == Over {
 		return nil

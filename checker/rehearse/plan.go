@@ -1,0 +1,101 @@
+// What a player looks up again and again in a site, worked out once.
+
+package rehearse
+
+import (
+	"fmt"
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// plan is a site with its look-up tables. It never changes.
+type plan struct {
+	s *site.Site
+	// askers lists, for each circuit, the modes that may ask for it, in written order.
+	askers [][]asker
+	// health is, for each circuit, the input that is true while its feed is dead; None: always live.
+	health []site.InputID
+	// travel is T of section 2 step 4 for each circuit.
+	travel []Nanos
+}
+
+// asker is one mode with its settings that list one circuit, in written order.
+type asker struct {
+	mode     site.ModeID
+	settings []place
+}
+
+// place says where a setting stands in its mode.
+type place struct{ state, stage, setting int }
+
+// newPlan checks that the site's tables fit together and builds the look-up tables.
+func newPlan(s *site.Site) (*plan, error) {
+	if err := checkTables(s); err != nil {
+		return nil, err
+	}
+	p := &plan{
+		s:      s,
+		askers: make([][]asker, len(s.Circuits)),
+		health: make([]site.InputID, len(s.Circuits)),
+		travel: make([]Nanos, len(s.Circuits)),
+	}
+	for i, c := range s.Circuits {
+		p.health[i] = site.None
+		if c.FedBy != site.None {
+			p.health[i] = s.Supplies[c.FedBy].Health
+		}
+		p.travel[i] = FromMillis(s.Controller.ReactsWithin + c.Fade)
+	}
+	for id := range s.Modes {
+		p.addAsker(site.ModeID(id))
+	}
+	return p, nil
+}
+
+// addAsker enters the settings of one mode.
+func (p *plan) addAsker(id site.ModeID) {
+	for i, st := range p.s.Modes[id].States {
+		for j, stage := range st.Stages {
+			for k, set := range stage.Settings {
+				for _, c := range set.Circuits {
+					p.askers[c] = addPlace(p.askers[c], id, place{i, j, k})
+				}
+			}
+		}
+	}
+}
+
+// addPlace adds a setting of the mode, which is the last one added or a new one.
+func addPlace(as []asker, id site.ModeID, at place) []asker {
+	if n := len(as); n > 0 && as[n-1].mode == id {
+		as[n-1].settings = append(as[n-1].settings, at)
+		return as
+	}
+	return append(as, asker{id, []place{at}})
+}
+
+// checkTables refuses a site whose tables cannot be played. A resolved site always passes.
+func checkTables(s *site.Site) error {
+	n := len(s.Modes)
+	seen := make([]bool, n)
+	for _, id := range s.StepOrder {
+		if int(id) < 0 || int(id) >= n || seen[id] {
+			return fmt.Errorf("rehearse: the step order of the site names mode %d wrongly", id)
+		}
+		seen[id] = true
+	}
+	if slices.Contains(seen, false) {
+		return fmt.Errorf("rehearse: the step order of the site lacks mode %d", slices.Index(seen, false))
+	}
+	if len(s.Precedence.Above) != n || len(s.Precedence.Equal) != n {
+		return fmt.Errorf("rehearse: the precedence tables have %d and %d rows for %d modes",
+			len(s.Precedence.Above), len(s.Precedence.Equal), n)
+	}
+	for i := range s.Modes {
+		if m := &s.Modes[i]; len(m.States) == 0 || m.Kind != site.States && len(m.States) != 1 {
+			return fmt.Errorf("rehearse: mode %q has %d states", m.Name, len(m.States))
+		}
+	}
+	return nil
+}

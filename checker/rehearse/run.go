@@ -1,0 +1,132 @@
+// Playing a script to its end (lang/SEMANTICS.md section 1).
+
+package rehearse
+
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// maxSteps bounds a timeline: a script that lets a flash run for weeks is refused rather than filling the memory.
+const maxSteps = 2_000_000
+
+// Run plays the script. The error is a *ScriptError for a script that breaks the rules of its form (times, values
+// that are not a change, a move or choice that cannot be), an *AssumptionError for one that breaks an assumption.
+func Run(s *site.Site, sc Script) (*Timeline, error) {
+	p, err := newPlayer(s, sc.Start)
+	if err != nil {
+		return nil, err
+	}
+	sc = sc.sorted()
+	if err := sc.check(s); err != nil {
+		return nil, err
+	}
+	run := &run{player: p, tl: &Timeline{Site: s, Script: sc}, moves: sc.Moves, choices: sc.Choices}
+	if err := run.play(); err != nil {
+		return nil, err
+	}
+	return run.tl, nil
+}
+
+// run is a script being played: what is left of its moves and choices, and the timeline so far.
+type run struct {
+	*player
+	tl      *Timeline
+	moves   []Move
+	choices []Choice
+	last    *reaction
+}
+
+// play plays the start-up, then each next reaction, the moves before it first.
+func (r *run) play() error {
+	sc := r.tl.Script
+	if err := r.react(0, nil); err != nil {
+		return err
+	}
+	events := sc.Events
+	for {
+		at, ev := sc.End+1, (*Event)(nil)
+		if len(events) > 0 {
+			at, ev = events[0].At, &events[0]
+		}
+		if due, ok := r.due(); ok && due < at {
+			at, ev = due, nil
+		}
+		if err := r.movesUntil(min(at, sc.End)); err != nil {
+			return err
+		}
+		if at > sc.End {
+			break
+		}
+		if err := r.react(at, ev); err != nil {
+			return err
+		}
+		if ev != nil {
+			events = events[1:]
+		}
+	}
+	if len(r.choices) > 0 {
+		return r.noChoice(r.choices[0])
+	}
+	return nil
+}
+
+// react plays one reaction and writes it down.
+func (r *run) react(at Nanos, ev *Event) error {
+	if len(r.tl.Steps) >= maxSteps {
+		return badScript(at, "the run has more than %d steps", maxSteps)
+	}
+	if len(r.choices) > 0 && r.choices[0].At < at {
+		return r.noChoice(r.choices[0])
+	}
+	var given []site.InputID
+	if at == 0 {
+		given = r.tl.Script.Initial
+	}
+	re, err := r.player.react(at, ev, given, r.choose)
+	if err != nil {
+		return err
+	}
+	r.last = re
+	r.tl.Steps = append(r.tl.Steps, re.describe(r.clock))
+	return nil
+}
+
+// noChoice is the error for a choice that no ambiguity asks for.
+func (r *run) noChoice(c Choice) error {
+	return badScript(c.At, "there is nothing to choose for circuit %d", c.Circuit)
+}
+
+// movesUntil plays the moves up to the time.
+func (r *run) movesUntil(at Nanos) error {
+	for len(r.moves) > 0 && r.moves[0].At <= at {
+		mv := r.moves[0]
+		next, err := r.move(r.now, mv)
+		if err != nil {
+			return badScript(mv.At, "%v", err)
+		}
+		r.tl.Steps = append(r.tl.Steps, r.describeMove(r.timeOfDay(mv.At), mv, next))
+		r.now = next
+		r.moves = r.moves[1:]
+	}
+	return nil
+}
+
+// choose takes the script's choice for the circuit, or the first candidate.
+func (r *run) choose(at Nanos, c site.CircuitID, candidates []site.Level) (site.Level, error) {
+	for i, ch := range r.choices {
+		if ch.At > at {
+			break
+		}
+		if ch.Circuit != c {
+			continue
+		}
+		if !slices.Contains(candidates, ch.Level) {
+			return 0, badScript(at, "circuit %q has no choice of %s", r.s.Circuits[c].Name, percent(ch.Level))
+		}
+		r.choices = slices.Delete(slices.Clone(r.choices), i, i+1)
+		return ch.Level, nil
+	}
+	return candidates[0], nil
+}

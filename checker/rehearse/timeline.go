@@ -1,0 +1,84 @@
+// Reading a timeline: any part of the state after any step.
+
+package rehearse
+
+import (
+	"sort"
+
+	"lampwarden/lang/site"
+)
+
+// Mode is the mode after the step.
+func (tl *Timeline) Mode(step int, id site.ModeID) ModeView {
+	p := plan{s: tl.Site}
+	return p.modeView(tl.Steps[step].state, id)
+}
+
+// Level is the circuit's level after the step.
+func (tl *Timeline) Level(step int, c site.CircuitID) site.Level {
+	return tl.Steps[step].state.circuits[c].level
+}
+
+// Input is the level input after the step.
+func (tl *Timeline) Input(step int, in site.InputID) bool { return tl.Steps[step].state.inputs[in] }
+
+// Band tells whether the band holds after the step.
+func (tl *Timeline) Band(step int, b site.BandID) bool { return tl.Steps[step].state.bands[b] }
+
+// Ambiguous tells whether the circuit is ambiguous after the step.
+func (tl *Timeline) Ambiguous(step int, c site.CircuitID) bool {
+	return tl.Steps[step].state.circuits[c].ambiguous != nil
+}
+
+// Lamp is the circuit after the step.
+func (tl *Timeline) Lamp(step int, c site.CircuitID) (Lamp, error) {
+	p, err := newPlan(tl.Site)
+	if err != nil {
+		return Lamp{}, err
+	}
+	return p.lampView(tl.Steps[step].state, c), nil
+}
+
+// Reasons tells, for every circuit, who decides its request after the step.
+func (tl *Timeline) Reasons(step int) ([]Reason, error) {
+	p, err := newPlan(tl.Site)
+	if err != nil {
+		return nil, err
+	}
+	for !tl.Steps[step].Reaction { // a move changes no request
+		step--
+	}
+	v := view{now: tl.Steps[step].state, event: tl.Steps[step].Event, before: tl.before(step)}
+	out := make([]Reason, len(tl.Site.Circuits))
+	for i := range out {
+		out[i] = p.reason(v, site.CircuitID(i))
+	}
+	return out, nil
+}
+
+// before is the state before the step.
+func (tl *Timeline) before(step int) *state {
+	if step == 0 {
+		return rest(tl.Site)
+	}
+	return tl.Steps[step-1].state
+}
+
+// stepAt is the last step at or before the time, or -1.
+func (tl *Timeline) stepAt(at Nanos) int {
+	return sort.Search(len(tl.Steps), func(i int) bool { return tl.Steps[i].At > at }) - 1
+}
+
+// Holds tells whether the expression is true at the time, after all that happened then; false outside the run.
+func Holds(s *site.Site, tl *Timeline, e *site.Expr, at Nanos) bool {
+	i := tl.stepAt(at)
+	if i < 0 || at > tl.Script.End || len(tl.Site.Modes) != len(s.Modes) {
+		return false
+	}
+	return tl.after(i).holds(e)
+}
+
+// after is the view of the moment after the step.
+func (tl *Timeline) after(step int) view {
+	return view{now: tl.Steps[step].state, before: tl.before(step)}
+}
