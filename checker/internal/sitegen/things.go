@@ -1,0 +1,139 @@
+// Areas, inputs, supplies, bands, circuits, assumptions.
+
+package sitegen
+
+import (
+	"fmt"
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+func (g *gen) areas() {
+	names := []string{"hall", "yard"}
+	tags := []string{"escape", "sleeping"}
+	for i := range 1 + g.c.Intn(2, "areas") {
+		a := site.Area{Name: names[i]}
+		if g.one(50, "tagged") {
+			a.Tags = []string{tags[i]}
+		}
+		g.s.Areas = append(g.s.Areas, a)
+	}
+}
+
+func (g *gen) area() site.AreaID { return site.AreaID(g.c.Intn(len(g.s.Areas), "area")) }
+
+func (g *gen) inputs() {
+	if g.one(40, "mains") {
+		g.s.Supplies = append(g.s.Supplies, site.Supply{Name: "mains", ChargedBy: site.None})
+	}
+	if g.one(20, "battery") {
+		b := site.Supply{Name: "ups", Battery: true, Health: site.None, ChargedBy: site.None,
+			Capacity: 600_000, Usable: 8000, Standing: 12_000}
+		if len(g.s.Supplies) > 0 {
+			b.ChargedBy = 0
+		}
+		g.s.Supplies = append(g.s.Supplies, b)
+		g.s.Controller.FedBy = site.SupplyID(len(g.s.Supplies) - 1)
+	}
+	kinds := []site.InputKind{site.Switch, site.Button, site.Presence, site.Alarm, site.Contact, site.Bell, site.Button}
+	word := map[site.InputKind]string{site.Switch: "sw", site.Button: "key", site.Presence: "pir",
+		site.Alarm: "alm", site.Contact: "win", site.Bell: "door"}
+	for i := range 1 + g.c.Intn(g.o.MaxInputs, "inputs") {
+		k := pick(g, kinds, "input kind")
+		in := site.Input{Name: fmt.Sprintf("%s%d", word[k], i), Kind: k, Area: site.None}
+		if k != site.Alarm && k != site.Bell {
+			in.Area = g.area()
+		}
+		g.s.Inputs = append(g.s.Inputs, in)
+	}
+	for i := range g.s.Supplies {
+		if sup := &g.s.Supplies[i]; !sup.Battery {
+			sup.Health = site.InputID(len(g.s.Inputs))
+			g.s.Inputs = append(g.s.Inputs, site.Input{Name: sup.Name, Kind: site.SupplyHealth, Area: site.None})
+		}
+	}
+}
+
+func (g *gen) inputsThat(ok func(site.InputKind) bool) []site.InputID {
+	var out []site.InputID
+	for i, in := range g.s.Inputs {
+		if ok(in.Kind) {
+			out = append(out, site.InputID(i))
+		}
+	}
+	return out
+}
+
+func (g *gen) levelInputs() []site.InputID {
+	return g.inputsThat(func(k site.InputKind) bool { return !k.IsEvent() })
+}
+func (g *gen) eventInputs() []site.InputID { return g.inputsThat(site.InputKind.IsEvent) }
+
+// bands makes one or two bands; one in three runs past midnight or starts at it.
+func (g *gen) bands() {
+	if !g.clock {
+		return
+	}
+	for i := range 1 + g.c.Intn(2, "bands") {
+		b := site.Band{Name: fmt.Sprintf("band%d", i), From: g.clockTime("from"), To: g.clockTime("to")}
+		if b.From == b.To {
+			b.To = (b.From + g.grain) % site.Day
+		}
+		g.s.Bands = append(g.s.Bands, b)
+	}
+	if len(g.s.Bands) == 2 && g.one(30, "cover") {
+		g.s.Covers = []site.Cover{{Bands: []site.BandID{0, 1}}}
+	}
+}
+
+func (g *gen) circuits() {
+	if g.one(20, "reacts within") {
+		g.s.Controller.ReactsWithin = g.units("reacts within")
+	}
+	for i := range 1 + g.c.Intn(g.o.MaxCircuits, "circuits") {
+		c := site.Circuit{Name: fmt.Sprintf("lamp%d", i), Area: g.area(), Min: 1, Max: site.Full, FedBy: site.None,
+			Power: 10_000}
+		if g.one(30, "switched") {
+			c.Switched = true
+		} else {
+			if g.one(30, "range") {
+				c.Min, c.Max = pick(g, []site.Level{1, 1000, 4000}, "min"), pick(g, []site.Level{site.Full, 8000}, "max")
+			}
+			if g.one(35, "fades") {
+				c.Fade = g.units("fade")
+			}
+		}
+		if n := len(g.s.Supplies); n > 0 && g.one(60, "fed") {
+			c.FedBy = site.SupplyID(g.c.Intn(n, "feed"))
+		}
+		g.s.Circuits = append(g.s.Circuits, c)
+	}
+}
+
+func (g *gen) assumptions() {
+	levels := g.levelInputs()
+	for range g.c.Intn(4, "assumptions") {
+		switch g.c.Intn(3, "assumption") {
+		case 0:
+			a := site.Assumption{Kind: site.Spacing, D: g.units("spacing")}
+			for _, i := range g.subset(len(g.s.Inputs), "spaced input") {
+				a.Inputs = append(a.Inputs, site.InputID(i))
+			}
+			g.s.Assumptions = append(g.s.Assumptions, a)
+		case 1:
+			if len(levels) > 0 {
+				g.s.Assumptions = append(g.s.Assumptions, site.Assumption{Kind: site.Dwell, D: g.units("dwell"),
+					Inputs: []site.InputID{pick(g, levels, "dwelling input")}, Value: g.one(60, "dwell value")})
+			}
+		case 2:
+			if len(levels) > 1 {
+				a := site.Assumption{Kind: site.AtMost, Inputs: slices.Clone(levels), N: 1}
+				if len(levels) > 2 {
+					a.N = 1 + g.c.Intn(len(levels)-1, "at most")
+				}
+				g.s.Assumptions = append(g.s.Assumptions, a)
+			}
+		}
+	}
+}
