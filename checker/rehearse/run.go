@@ -22,7 +22,7 @@ func Run(s *site.Site, sc Script) (*Timeline, error) {
 	if err := sc.check(s); err != nil {
 		return nil, err
 	}
-	run := &run{player: p, tl: &Timeline{Site: s, Script: sc}, moves: sc.Moves, choices: sc.Choices}
+	run := &run{player: p, tl: &Timeline{Site: s, Script: sc, plan: p.plan}, moves: sc.Moves, choices: sc.Choices}
 	if err := run.play(); err != nil {
 		return nil, err
 	}

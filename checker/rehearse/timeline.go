@@ -10,8 +10,7 @@ import (
 
 // Mode is the mode after the step.
 func (tl *Timeline) Mode(step int, id site.ModeID) ModeView {
-	p := plan{s: tl.Site}
-	return p.modeView(tl.Steps[step].state, id)
+	return tl.plan.modeView(tl.Steps[step].state, id)
 }
 
 // Level is the circuit's level after the step.
@@ -31,29 +30,17 @@ func (tl *Timeline) Ambiguous(step int, c site.CircuitID) bool {
 }
 
 // Lamp is the circuit after the step.
-func (tl *Timeline) Lamp(step int, c site.CircuitID) (Lamp, error) {
-	p, err := newPlan(tl.Site)
-	if err != nil {
-		return Lamp{}, err
-	}
-	return p.lampView(tl.Steps[step].state, c), nil
+func (tl *Timeline) Lamp(step int, c site.CircuitID) Lamp {
+	return tl.plan.lampView(tl.Steps[step].state, c)
 }
 
-// Reasons tells, for every circuit, who decides its request after the step.
-func (tl *Timeline) Reasons(step int) ([]Reason, error) {
-	p, err := newPlan(tl.Site)
-	if err != nil {
-		return nil, err
-	}
+// Reason tells who decides the circuit's request after the step.
+func (tl *Timeline) Reason(step int, c site.CircuitID) Reason {
 	for !tl.Steps[step].Reaction { // a move changes no request
 		step--
 	}
 	v := view{now: tl.Steps[step].state, event: tl.Steps[step].Event, before: tl.before(step)}
-	out := make([]Reason, len(tl.Site.Circuits))
-	for i := range out {
-		out[i] = p.reason(v, site.CircuitID(i))
-	}
-	return out, nil
+	return tl.plan.reason(v, c)
 }
 
 // before is the state before the step.

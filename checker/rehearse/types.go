@@ -60,6 +60,8 @@ type Timeline struct {
 	Site   *site.Site
 	Script Script
 	Steps  []Step
+
+	plan *plan
 }
 
 // Step is a reaction or a move of a lamp between two reactions. A reaction is two moments of lang/SEMANTICS.md
