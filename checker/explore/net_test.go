@@ -241,7 +241,9 @@ func (n *net) Initial(yield func(explore.Succ) bool) {
 func (n *net) isBad(s *netState) bool { return n.bad != nil && n.bad(s) }
 
 // joints calls f with each combination of edges whose discrete part is enabled
-// in s; label numbers them within the network.
+// in s. The label tells them apart: the automaton and its edge for one that moves
+// alone; for a sync vector its number, plus 1, in bits 48 and up and the edges, plus
+// 1, in a byte each (up to six parties).
 func (n *net) joints(s *netState, f func(label uint64, who []int, es []*edge) bool) {
 	committed := n.committed(s)
 	allowed := func(who []int) bool {
@@ -265,7 +267,7 @@ func (n *net) joints(s *netState, f func(label uint64, who []int, es []*edge) bo
 			if e.src != s.loc[a] || n.joint[party{a, e.event}] || e.when != nil && !e.when(s) {
 				continue
 			}
-			if !f(uint64(a)<<16|uint64(i), who, []*edge{e}) {
+			if !f(uint64(a)<<8|uint64(i), who, []*edge{e}) {
 				return
 			}
 		}
@@ -279,10 +281,11 @@ func (n *net) joints(s *netState, f func(label uint64, who []int, es []*edge) bo
 		if !allowed(who) {
 			continue
 		}
+		label := uint64(0)
 		var rec func(i int) bool
 		rec = func(i int) bool {
 			if i == len(vec) {
-				return f(1<<32|uint64(v), who, es)
+				return f(label, who, es)
 			}
 			au := &n.autos[vec[i].auto]
 			for k := range au.edges {
@@ -290,9 +293,15 @@ func (n *net) joints(s *netState, f func(label uint64, who []int, es []*edge) bo
 				if e.event != vec[i].event || e.src != s.loc[vec[i].auto] || e.when != nil && !e.when(s) {
 					continue
 				}
-				if es[i] = e; !rec(i + 1) {
+				was := label
+				es[i], label = e, label|uint64(k+1)<<(8*i)
+				if i == 0 {
+					label |= uint64(v+1) << 48
+				}
+				if !rec(i + 1) {
 					return false
 				}
+				label = was
 			}
 			return true
 		}
@@ -353,86 +362,6 @@ func (n *net) Bounds(key []byte) (l, u []int32) {
 		}
 	}
 	return n.ll, n.uu
-}
-
-// ticks explores the network in integer time and reports the number of explicit
-// states and whether a bad one is reachable. Clocks stop counting one above the
-// largest constant that they are compared with.
-func (n *net) ticks() (states int, bad bool) {
-	top := make([]int32, n.clocks+1)
-	for a := range n.autos {
-		for at := range n.l[a] {
-			for x := 1; x <= n.clocks; x++ {
-				top[x] = max(top[x], n.l[a][at][x]+1, n.u[a][at][x]+1)
-			}
-		}
-	}
-	type point struct {
-		s netState
-		x []int32
-	}
-	holds := func(x []int32, gs []guard) bool {
-		for _, g := range gs {
-			v := x[g.clock]
-			if !map[string]bool{"<": v < g.c, "<=": v <= g.c, "=": v == g.c, ">=": v >= g.c, ">": v > g.c}[g.op] {
-				return false
-			}
-		}
-		return true
-	}
-	inside := func(p *point) bool {
-		for a, l := range p.s.loc {
-			if !holds(p.x, n.autos[a].locs[l].inv) {
-				return false
-			}
-		}
-		return true
-	}
-	seen := map[string]bool{}
-	var wait []point
-	visit := func(s *netState, x []int32) {
-		key := string(n.encode(s))
-		for _, v := range x {
-			key += string([]byte{byte(v), byte(v >> 8)})
-		}
-		if seen[key] {
-			return
-		}
-		p := point{netState{append([]int(nil), s.loc...), append([]int(nil), s.vars...)}, append([]int32(nil), x...)}
-		if !inside(&p) {
-			return
-		}
-		seen[key] = true
-		bad = bad || n.isBad(s)
-		wait = append(wait, p)
-	}
-	start := netState{make([]int, len(n.autos)), n.vars}
-	visit(&start, make([]int32, n.clocks+1))
-	x := make([]int32, n.clocks+1)
-	for len(wait) > 0 {
-		p := wait[len(wait)-1]
-		wait = wait[:len(wait)-1]
-		if !n.committed(&p.s) {
-			for i, v := range p.x {
-				x[i] = min(v+1, top[i])
-			}
-			visit(&p.s, x)
-		}
-		n.joints(&p.s, func(_ uint64, who []int, es []*edge) bool {
-			copy(x, p.x)
-			for _, e := range es {
-				if !holds(p.x, e.guards) {
-					return true
-				}
-				for _, r := range e.resets {
-					x[r] = 0
-				}
-			}
-			visit(n.move(&p.s, who, es), x)
-			return true
-		})
-	}
-	return len(seen), bad
 }
 
 // locations counts the automata that are in the location of this index.
