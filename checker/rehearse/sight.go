@@ -128,4 +128,3 @@ func (g *sight) doubts(e *site.Expr, v view, onTheWay bool) []*site.Expr {
 	}
 	return out
 }
-
