@@ -1,0 +1,123 @@
+// The oracle against the interpreter, on random sites: what the oracle breaks
+// the interpreter must judge broken, and no random rehearsal may break what the
+// oracle says holds.
+
+package oracle_test
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"lampwarden/checker/internal/oracle"
+	"lampwarden/checker/internal/sitegen"
+	"lampwarden/checker/rehearse"
+	"lampwarden/lang/site"
+)
+
+var (
+	firstSeed = flag.Uint64("first", 1, "first seed of the differential tests")
+	seeds     = flag.Uint64("seeds", 300, "number of seeds of the differential tests")
+)
+
+// options of the differential tests: typical state spaces of some thousands.
+func options() (sitegen.Options, oracle.Options) {
+	return sitegen.Options{}, oracle.Options{MaxStates: 30_000}
+}
+
+// script turns a run of the oracle into a script of the interpreter.
+func script(r oracle.Result) rehearse.Script {
+	nanos := func(m oracle.Micros) rehearse.Nanos { return rehearse.Nanos(m) * 1000 }
+	sc := rehearse.Script{End: nanos(r.End)}
+	for _, st := range r.Run {
+		switch st.Kind {
+		case oracle.StartUp:
+			sc.Start, sc.Initial = nanos(max(st.TimeOfDay, 0)), st.Initial
+		case oracle.Change:
+			sc.Events = append(sc.Events, rehearse.Event{At: nanos(st.At), Input: st.Input, Value: st.Value, Gesture: st.Gesture})
+		case oracle.Move:
+			sc.Moves = append(sc.Moves, rehearse.Move{At: nanos(st.At), Circuit: st.Circuit, Level: st.Level})
+		}
+		for _, c := range st.Choices {
+			sc.Choices = append(sc.Choices, rehearse.Choice{At: nanos(st.At), Circuit: c.Circuit, Level: c.Level})
+		}
+	}
+	return sc
+}
+
+func describe(s *site.Site, r oracle.Result) string {
+	out := fmt.Sprintf("%s\n%v after %v us (%d states, %d ticks of %d ms)\n", sitegen.Print(s), r.Verdict, r.End, r.States, r.Ticks, r.Grain)
+	for _, st := range r.Run {
+		out += fmt.Sprintf("  %+v\n", st)
+	}
+	return out
+}
+
+// confirm runs a Broken or Witness run in the interpreter.
+func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
+	tl, err := rehearse.Run(s, script(res))
+	if err != nil {
+		return fmt.Errorf("the interpreter refuses the run: %w", err)
+	}
+	j := rehearse.Judge(s, tl, r)
+	if res.Verdict == oracle.Broken && !j.Broken || res.Verdict == oracle.Witness && !j.Witness {
+		return fmt.Errorf("the interpreter does not judge the run so: %+v", j)
+	}
+	return nil
+}
+
+func TestOracleAgainstInterpreter(t *testing.T) {
+	so, oo := options()
+	count := map[oracle.Verdict]int{}
+	states := 0
+	for seed := *firstSeed; seed < *firstSeed+*seeds; seed++ {
+		s := sitegen.Generate(seed, so)
+		for i := range s.Requirements {
+			r := &s.Requirements[i]
+			res, err := oracle.Check(context.Background(), s, r, oo)
+			if err != nil {
+				t.Fatalf("seed %d, %s: %v", seed, r.Name, err)
+			}
+			count[res.Verdict]++
+			states += res.States
+			switch res.Verdict {
+			case oracle.Broken, oracle.Witness:
+				if err := confirm(s, r, res); err != nil {
+					t.Errorf("seed %d, %s: %v\n%s", seed, r.Name, err, describe(s, res))
+				}
+			case oracle.Holds, oracle.NoWitness:
+				rehearsals(t, seed, s, r)
+			}
+		}
+	}
+	t.Logf("verdicts %v, %d states", count, states)
+}
+
+// rehearsals plays random scripts of a requirement that the oracle says holds.
+// One that breaks it must do so by more changes than the ticks have room for:
+// with more ticks the oracle then has to find a break, too.
+func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
+	rng := rand.New(rand.NewPCG(seed, 7))
+	for range 5 {
+		sc, err := rehearse.RandomScript(s, rng, 12)
+		if err != nil {
+			t.Fatalf("seed %d: no random script: %v", seed, err)
+		}
+		tl, err := rehearse.Run(s, sc)
+		if err != nil {
+			t.Fatalf("seed %d: the interpreter refuses its own script: %v\n%s", seed, err, sitegen.Print(s))
+		}
+		j := rehearse.Judge(s, tl, r)
+		if !j.Broken && !j.Witness {
+			continue
+		}
+		finer, err := oracle.CheckFiner(context.Background(), s, r, oracle.Options{MaxStates: 2_000_000}, 16)
+		if err != nil || finer.Verdict != oracle.Broken && finer.Verdict != oracle.Witness {
+			t.Errorf("seed %d, %s: broken by a rehearsal, but the oracle says %v (%d ticks, %v)\n%s%+v\n%+v",
+				seed, r.Name, finer.Verdict, finer.Ticks, err, sitegen.Print(s), sc, j)
+		}
+		return
+	}
+}

@@ -1,0 +1,121 @@
+// Conditions at a moment (lang/SEMANTICS.md section 4).
+
+package oracle
+
+import "lampwarden/lang/site"
+
+// moment is what a condition is evaluated at: a state, the state before the
+// reaction for OpWas, and the event of the instant, if any.
+type moment struct {
+	now, before []uint16
+	event       *event
+}
+
+func (m *model) holds(e *site.Expr, at moment) bool {
+	switch e.Op {
+	case site.OpTrue:
+		return true
+	case site.OpFalse:
+		return false
+	case site.OpNot:
+		return !m.holds(e.Kids[0], at)
+	case site.OpAnd:
+		for _, k := range e.Kids {
+			if !m.holds(k, at) {
+				return false
+			}
+		}
+		return true
+	case site.OpOr:
+		for _, k := range e.Kids {
+			if m.holds(k, at) {
+				return true
+			}
+		}
+		return false
+	case site.OpAtMost:
+		return m.count(e.Kids, at) <= e.N
+	case site.OpAtLeast:
+		return m.count(e.Kids, at) >= e.N
+	case site.OpInput:
+		p := m.input[e.Input]
+		return p != absent && at.now[p] == 1
+	case site.OpEvent:
+		return at.event != nil && *at.event == event{e.Input, e.Gesture}
+	case site.OpBand:
+		return m.inBand(&m.s.Bands[e.Band], at.now[m.tod])
+	case site.OpMode:
+		return m.active(e.Mode, at.now)
+	case site.OpState:
+		return int(at.now[m.modes[e.Mode].phase]) == e.State
+	case site.OpStage:
+		return m.active(e.Mode, at.now) && m.asking(e.Mode, at.now) && int(at.now[m.modes[e.Mode].stage]) == e.State
+	case site.OpWas:
+		return m.holds(e.Kids[0], moment{now: at.before, before: at.before})
+	case site.OpLight:
+		p := m.circuitOf(e.Circuit)
+		l := p.regions[at.now[p.level]]
+		return e.Lo <= l && l <= e.Hi
+	}
+	return false
+}
+
+func (m *model) count(kids []*site.Expr, at moment) int {
+	n := 0
+	for _, k := range kids {
+		if m.holds(k, at) {
+			n++
+		}
+	}
+	return n
+}
+
+func (m *model) circuitOf(id site.CircuitID) *circuitPlace {
+	for i := range m.circuits {
+		if m.circuits[i].id == id {
+			return &m.circuits[i]
+		}
+	}
+	return nil
+}
+
+// inBand compares ticks; the ends of a band are whole units.
+func (m *model) inBand(b *site.Band, tod uint16) bool {
+	if tod == beforeStart {
+		return false
+	}
+	t, from, to := int(tod), m.ticks(b.From), m.ticks(b.To)
+	if from < to {
+		return from <= t && t < to
+	}
+	return t >= from || t < to
+}
+
+// active tells whether a mode is active.
+func (m *model) active(id site.ModeID, v []uint16) bool {
+	switch p := v[m.modes[id].phase]; m.s.Modes[id].Kind {
+	case site.While:
+		return p == whileOn || p == whileHolding || p == whilePulsing
+	default: // Latch: 1 is active; States: every state but the first
+		return p != 0
+	}
+}
+
+// asking tells whether a mode's sequence is in a stage: it is active, or a
+// States mode, and its sequence is not over.
+func (m *model) asking(id site.ModeID, v []uint16) bool {
+	x := &m.s.Modes[id]
+	if x.Kind != site.States && !m.active(id, v) {
+		return false
+	}
+	return int(v[m.modes[id].stage]) < len(m.stages(id, v))
+}
+
+// stages gives the sequence of the state in which the mode is.
+func (m *model) stages(id site.ModeID, v []uint16) []site.Stage {
+	x := &m.s.Modes[id]
+	if x.Kind == site.States {
+		return x.States[v[m.modes[id].phase]].Stages
+	}
+	return x.States[0].Stages
+}

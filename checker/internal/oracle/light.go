@@ -1,0 +1,188 @@
+// Requests and lamps in a reaction (lang/SEMANTICS.md sections 2.3 and 2.4).
+
+package oracle
+
+import (
+	"encoding/binary"
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// request is what one mode asks of a circuit, and by which setting.
+type request struct {
+	mode                  site.ModeID
+	state, stage, setting int
+	level                 site.Level
+}
+
+// resolution is how a circuit's request came about.
+type resolution struct {
+	circuit   site.CircuitID
+	most      []request // those that are not outranked
+	level     site.Level
+	ambiguous bool
+	levels    []site.Level // ambiguous: what may be chosen
+}
+
+// winners gives the requests that agree with the outcome.
+func (r *resolution) winners() []request {
+	var out []request
+	for _, a := range r.most {
+		if a.level == r.level {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// asked gives what a mode asks of a circuit.
+func (m *model) asked(id site.ModeID, c site.CircuitID, at moment) (request, bool) {
+	p := &m.modes[id]
+	if p.stage == absent || !m.asking(id, at.now) {
+		return request{}, false
+	}
+	r := request{mode: id, stage: int(at.now[p.stage])}
+	if m.s.Modes[id].Kind == site.States {
+		r.state = int(at.now[p.phase])
+	}
+	g := &m.stages(id, at.now)[r.stage]
+	for i := len(g.Settings) - 1; i >= 0; i-- {
+		set := &g.Settings[i]
+		if !slices.Contains(set.Circuits, c) {
+			continue
+		}
+		for _, ca := range set.Cases {
+			if ca.When != nil && !m.holds(ca.When, at) {
+				continue
+			}
+			r.setting, r.level = i, m.s.Circuits[c].Clamp(ca.Level)
+			if set.Flashing && g.Flash != nil &&
+				int(at.now[p.stageAge])%m.ticks(g.Flash.On+g.Flash.Off) >= m.ticks(g.Flash.On) {
+				r.level = 0
+			}
+			return r, true
+		}
+	}
+	return request{}, false
+}
+
+// resolve settles a circuit's request, but for the choice of an ambiguous one.
+func (m *model) resolve(c site.CircuitID, at moment) resolution {
+	var all []request
+	for id := range m.s.Modes {
+		if a, ok := m.asked(site.ModeID(id), c, at); ok {
+			all = append(all, a)
+		}
+	}
+	out := resolution{circuit: c}
+	for _, a := range all {
+		if !slices.ContainsFunc(all, func(b request) bool { return m.s.Precedence.Outranks(b.mode, a.mode) }) {
+			out.most = append(out.most, a)
+		}
+	}
+	if len(out.most) == 0 {
+		return out
+	}
+	for _, a := range out.most {
+		if !slices.Contains(out.levels, a.level) {
+			out.levels = append(out.levels, a.level)
+		}
+	}
+	switch {
+	case len(out.levels) == 1:
+		out.level = out.levels[0]
+	case m.everyPair(out.most, site.Highest):
+		out.level = slices.Max(out.levels)
+	case m.everyPair(out.most, site.Latest):
+		out.level = m.latest(out.most, at.now).level
+	default:
+		out.ambiguous = true
+	}
+	return out
+}
+
+func (m *model) everyPair(most []request, r site.Rule) bool {
+	for i := range most {
+		for j := range i {
+			if m.s.Precedence.RuleFor(most[i].mode, most[j].mode) != r {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// latest gives the request of the mode with the greatest recency, the last
+// written of equals; most is in written order.
+func (m *model) latest(most []request, v []uint16) request {
+	best := most[0]
+	for _, a := range most[1:] {
+		if v[m.modes[a.mode].rank] >= v[m.modes[best.mode].rank] {
+			best = a
+		}
+	}
+	return best
+}
+
+// signature names an ambiguity: the modes and the levels that they ask.
+func (x *explorer) signature(r *resolution) uint16 {
+	var b []byte
+	for _, a := range r.most {
+		b = binary.AppendVarint(b, int64(a.mode))
+		b = binary.AppendVarint(b, int64(a.level))
+	}
+	id, ok := x.signatures[string(b)]
+	if !ok {
+		id = uint16(len(x.signatures) + 1)
+		x.signatures[string(b)] = id
+	}
+	return id
+}
+
+// follow makes a lamp follow its circuit's request.
+func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
+	if v[c.left] == 0 { // still, or due now
+		v[c.level] = c.region(c.aims[v[c.aim]])
+	}
+	aim := c.aimIndex(level)
+	switch {
+	case c.health != site.None && v[m.input[c.health]] == 1:
+		v[c.level], v[c.aim], v[c.left] = c.region(0), c.aimIndex(0), 0
+	case aim != v[c.aim]:
+		v[c.aim], v[c.left] = aim, uint16(c.travel)
+		if c.travel == 0 {
+			v[c.level] = c.region(level)
+		}
+	}
+	m.settle(c, v)
+}
+
+// settle ends a movement that no comparison can see: its level is in the
+// region of its aim and will not leave it.
+func (m *model) settle(c *circuitPlace, v []uint16) {
+	if v[c.level] == c.region(c.aims[v[c.aim]]) {
+		v[c.left] = 0
+	}
+}
+
+// steps gives the regions to which a lamp on its way may move now.
+func (m *model) steps(c *circuitPlace, v []uint16) []uint16 {
+	from, to := v[c.level], c.region(c.aims[v[c.aim]])
+	if from == to {
+		return nil
+	}
+	if m.s.Circuits[c.id].Switched {
+		return []uint16{to}
+	}
+	var out []uint16
+	for r := from; r != to; {
+		if r < to {
+			r++
+		} else {
+			r--
+		}
+		out = append(out, r)
+	}
+	return out
+}

@@ -1,0 +1,328 @@
+// How modes step in a reaction (lang/SEMANTICS.md section 2.2).
+
+package oracle
+
+import "lampwarden/lang/site"
+
+// The phases of a While mode.
+const (
+	whileOff uint16 = iota
+	whileWaiting
+	whileOn
+	whileHolding
+	whilePulsing
+	whileSpent
+)
+
+// advance moves every running timer and the time of day by one tick.
+func (m *model) advance(v []uint16) {
+	for i := range m.spaced {
+		if a := &m.spaced[i]; int(v[a.at]) < a.d {
+			v[a.at]++
+		}
+	}
+	for i := range m.dwells {
+		if a := &m.dwells[i]; int(v[a.at]) < a.d {
+			v[a.at]++
+		}
+	}
+	if m.tod != absent {
+		v[m.tod] = uint16((int(v[m.tod]) + 1) % m.day)
+	}
+	for _, id := range m.order {
+		m.advanceMode(id, v)
+	}
+	for i := range m.circuits {
+		if c := &m.circuits[i]; c.lamp && v[c.left] > 0 {
+			v[c.left]--
+		}
+	}
+}
+
+func (m *model) advanceMode(id site.ModeID, v []uint16) {
+	p, x := &m.modes[id], &m.s.Modes[id]
+	switch x.Kind {
+	case site.While:
+		if ph := v[p.phase]; ph == whileWaiting || ph == whileHolding || ph == whilePulsing {
+			v[p.age]++
+		}
+	case site.Latch:
+		if v[p.phase] == 1 && p.latch > 0 {
+			v[p.age]++
+		}
+	case site.States:
+		last := 0
+		for _, d := range p.after[v[p.phase]] {
+			last = max(last, d)
+		}
+		if last > 0 && int(v[p.age]) <= last { // past the last one the age says no more
+			v[p.age]++
+		}
+	}
+	if p.stage == absent || !m.asking(id, v) {
+		return
+	}
+	switch g := &m.stages(id, v)[v[p.stage]]; {
+	case g.For > 0:
+		v[p.stageAge]++
+	case g.Flash != nil:
+		v[p.stageAge] = uint16((int(v[p.stageAge]) + 1) % m.ticks(g.Flash.On+g.Flash.Off))
+	}
+}
+
+// due tells whether a timer, a clock time or a lamp is due in v, which has just
+// been advanced from before.
+func (m *model) due(before, v []uint16) bool {
+	for _, t := range m.clocks {
+		if v[m.tod] == uint16(t) {
+			return true
+		}
+	}
+	for _, id := range m.order {
+		if m.modeDue(id, v) {
+			return true
+		}
+	}
+	for i := range m.circuits {
+		if c := &m.circuits[i]; c.lamp && before[c.left] == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *model) modeDue(id site.ModeID, v []uint16) bool {
+	p := &m.modes[id]
+	switch age := int(v[p.age]); m.s.Modes[id].Kind {
+	case site.While:
+		ph := v[p.phase]
+		if ph == whileWaiting && age == p.on || ph == whileHolding && age == p.off || ph == whilePulsing && age == p.pulse {
+			return true
+		}
+	case site.Latch:
+		if v[p.phase] == 1 && p.latch > 0 && age == p.latch {
+			return true
+		}
+	case site.States:
+		for _, d := range p.after[v[p.phase]] {
+			if age == d {
+				return true
+			}
+		}
+	}
+	if p.stage == absent || !m.asking(id, v) {
+		return false
+	}
+	g, age := &m.stages(id, v)[v[p.stage]], int(v[p.stageAge])
+	if g.For > 0 && age == m.ticks(g.For) {
+		return true
+	}
+	if g.Flash == nil {
+		return false
+	}
+	part := age % m.ticks(g.Flash.On+g.Flash.Off)
+	return part == 0 || part == m.ticks(g.Flash.On)
+}
+
+// stepper is one reaction's work on the modes.
+type stepper struct {
+	*model
+	at      moment // now is changed as the modes step
+	startUp bool
+	clock   int    // tick of the day whose clock times are due, or absent
+	fresh   []bool // by mode: its recency is this reaction
+}
+
+func (st *stepper) now(e *site.Expr) bool { return st.holds(e, st.at) }
+func (st *stepper) was(e *site.Expr) bool {
+	return st.holds(e, moment{now: st.at.before, before: st.at.before})
+}
+func (st *stepper) guard(e *site.Expr) bool { return e == nil || st.now(e) }
+
+// causes tells whether a trigger with an expression fires.
+func (st *stepper) causes(t *site.Trigger) bool {
+	return t.On != nil && st.now(t.On) && !st.was(t.On) && st.guard(t.If)
+}
+
+// strikes tells whether a clock-time trigger fires.
+func (st *stepper) strikes(t *site.Trigger) bool {
+	return t.On == nil && st.clock != absent && st.ticks(t.At%site.Day) == st.clock && st.guard(t.If)
+}
+
+// step steps one mode, then its sequence.
+func (st *stepper) step(id site.ModeID) {
+	entered := false
+	switch st.s.Modes[id].Kind {
+	case site.While:
+		entered = st.while(id)
+	case site.Latch:
+		entered = st.latch(id)
+	case site.States:
+		entered = st.states(id)
+	}
+	st.sequence(id, entered)
+}
+
+func (st *stepper) while(id site.ModeID) (entered bool) {
+	p, v := &st.modes[id], st.at.now
+	cond, age, was := st.now(st.s.Modes[id].Cond), int(v[p.age]), st.active(id, v)
+	to := v[p.phase]
+	switch to {
+	case whileOff:
+		switch {
+		case cond && p.pulse > 0:
+			to = whilePulsing
+		case cond && p.on > 0:
+			to = whileWaiting
+		case cond:
+			to = whileOn
+		}
+	case whileWaiting:
+		if !cond {
+			to = whileOff
+		} else if age == p.on {
+			to = whileOn
+		}
+	case whileOn:
+		if !cond && p.off > 0 {
+			to = whileHolding
+		} else if !cond {
+			to = whileOff
+		}
+	case whileHolding:
+		if cond {
+			to = whileOn
+		} else if age == p.off {
+			to = whileOff
+		}
+	case whilePulsing:
+		if age == p.pulse && cond {
+			to = whileSpent
+		} else if age == p.pulse {
+			to = whileOff
+		}
+	case whileSpent:
+		if !cond {
+			to = whileOff
+		}
+	}
+	if to != v[p.phase] {
+		v[p.phase], v[p.age] = to, 0
+	}
+	return !was && st.active(id, v)
+}
+
+func (st *stepper) latch(id site.ModeID) (entered bool) {
+	x, p, v := &st.s.Modes[id], &st.modes[id], st.at.now
+	set := func(active uint16) {
+		v[p.phase], v[p.age] = active, 0
+		entered = active == 1
+	}
+	anyOf := func(ts []site.Trigger, fires func(*site.Trigger) bool) bool {
+		for i := range ts {
+			if fires(&ts[i]) {
+				return true
+			}
+		}
+		return false
+	}
+	if v[p.phase] == 1 {
+		if p.latch > 0 && int(v[p.age]) == p.latch || anyOf(x.Ends, st.strikes) {
+			set(0)
+		}
+	} else if anyOf(x.Starts, st.strikes) {
+		set(1)
+	}
+	if v[p.phase] == 0 {
+		if anyOf(x.Starts, st.causes) {
+			set(1)
+		}
+	} else if anyOf(x.Ends, st.causes) {
+		set(0)
+	}
+	return entered
+}
+
+// states steps a States mode. At start-up it enters its first state, so that
+// the timers of that state run from there.
+func (st *stepper) states(id site.ModeID) (entered bool) {
+	x, p, v := &st.s.Modes[id], &st.modes[id], st.at.now
+	entered = st.startUp
+	take := func(fires func(*site.Transition) bool) {
+		for i := range x.Transitions {
+			t := &x.Transitions[i]
+			if leaves(t, int(v[p.phase])) && fires(t) {
+				v[p.phase], v[p.age] = uint16(t.To), 0
+				entered = true
+				return
+			}
+		}
+	}
+	take(func(t *site.Transition) bool {
+		if t.After > 0 {
+			return !st.startUp && int(v[p.age]) == st.ticks(t.After) && st.guard(t.Trigger.If)
+		}
+		return st.strikes(&t.Trigger)
+	})
+	take(func(t *site.Transition) bool { return t.After == 0 && st.causes(&t.Trigger) })
+	return entered
+}
+
+func (st *stepper) sequence(id site.ModeID, entered bool) {
+	p, v := &st.modes[id], st.at.now
+	if p.stage == absent {
+		return
+	}
+	switch {
+	case entered:
+		v[p.stage], v[p.stageAge] = 0, 0
+		st.fresh[id] = true
+	case st.s.Modes[id].Kind != site.States && !st.active(id, v):
+		v[p.stage], v[p.stageAge] = 0, 0
+	case st.asking(id, v):
+		stages := st.stages(id, v)
+		if g := &stages[v[p.stage]]; g.For > 0 && int(v[p.stageAge]) == st.ticks(g.For) {
+			v[p.stage]++
+			v[p.stageAge] = 0
+			st.fresh[id] = int(v[p.stage]) < len(stages)
+		}
+	}
+}
+
+// rank orders the modes by recency anew: fresh ones last, equals equal. Modes
+// that are not active have none.
+func (st *stepper) rank() {
+	v, top := st.at.now, uint16(0)
+	alive := func(id site.ModeID) bool {
+		return st.modes[id].rank != absent && (st.s.Modes[id].Kind == site.States || st.active(id, v))
+	}
+	for _, id := range st.order {
+		if r := st.modes[id].rank; r != absent {
+			if !alive(id) {
+				v[r] = 0
+			}
+			top = max(top, v[r])
+		}
+	}
+	for _, id := range st.order {
+		if alive(id) && st.fresh[id] {
+			v[st.modes[id].rank] = top + 1
+		}
+	}
+	for want := uint16(1); ; want++ { // close the gaps
+		least := uint16(0)
+		for _, id := range st.order {
+			if r := st.modes[id].rank; r != absent && v[r] >= want && (least == 0 || v[r] < least) {
+				least = v[r]
+			}
+		}
+		if least == 0 {
+			return
+		}
+		for _, id := range st.order {
+			if r := st.modes[id].rank; r != absent && v[r] == least {
+				v[r] = want
+			}
+		}
+	}
+}
