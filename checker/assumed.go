@@ -1,0 +1,76 @@
+// What the verdicts rest on, in plain words.
+
+package checker
+
+import (
+	"fmt"
+	"strings"
+
+	"lampwarden/lang/site"
+)
+
+// assumed lists the site's assumptions and the standing simplifications that
+// touch it (lang/SEMANTICS.md, end of section 2).
+func assumed(s *site.Site) (out []string) {
+	for i := range s.Assumptions {
+		out = append(out, assumptionText(s, &s.Assumptions[i]))
+	}
+	battery, bare := false, 0
+	for _, sp := range s.Supplies {
+		battery = battery || sp.Battery
+	}
+	for _, c := range s.Circuits {
+		if c.FedBy == site.None {
+			bare++
+		}
+	}
+	if battery {
+		out = append(out, "A battery does not run flat: its capacity is not part of the proof.")
+	}
+	if bare > 0 {
+		out = append(out, fmt.Sprintf("%d circuits name no supply and are taken to be always live.", bare))
+	}
+	out = append(out, "The controller keeps running and does not restart.")
+	if len(s.Bands) > 0 || hasClockTimes(s) {
+		out = append(out, "The clock is right and is not changed between summer and winter time.")
+	}
+	return out
+}
+
+func hasClockTimes(s *site.Site) bool {
+	for i := range s.Modes {
+		m := &s.Modes[i]
+		for _, ts := range [][]site.Trigger{m.Starts, m.Ends} {
+			for _, t := range ts {
+				if t.On == nil {
+					return true
+				}
+			}
+		}
+		for _, t := range m.Transitions {
+			if t.After == 0 && t.Trigger.On == nil {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func assumptionText(s *site.Site, a *site.Assumption) string {
+	names := make([]string, len(a.Inputs))
+	for i, in := range a.Inputs {
+		names[i] = s.Inputs[in].Name
+	}
+	list := strings.Join(names, ", ")
+	switch a.Kind {
+	case site.Spacing:
+		return fmt.Sprintf("Changes of %s come at least %s apart.", list, a.D)
+	case site.Dwell:
+		state := "stays true"
+		if !a.Value {
+			state = "stays false"
+		}
+		return fmt.Sprintf("Once changed, %s %s for at least %s.", list, state, a.D)
+	}
+	return fmt.Sprintf("At most %d of %s at a time.", a.N, list)
+}

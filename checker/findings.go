@@ -1,0 +1,67 @@
+// Built-in findings: what is always checked, with no requirement written.
+
+package checker
+
+import (
+	"context"
+
+	"lampwarden/lang/site"
+)
+
+// Codes of the findings.
+const (
+	CodeAmbiguous   = "ambiguous"
+	CodeNeverActive = "never-active"
+	CodeNeverWins   = "never-wins"
+	CodeVacuous     = "vacuous"
+	CodeUncovered   = "uncovered"
+)
+
+// finder is one built-in check of one thing.
+type finder struct {
+	run   func(context.Context) error
+	found []Finding
+	stats Stats
+}
+
+// findings prepares the checks, in the order in which their results are reported.
+func (p *prover) findings() (out []*finder) {
+	if p.opt.NoFindings {
+		return nil
+	}
+	out = append(out, p.uncovered()...)
+	out = append(out, p.ambiguities()...)
+	out = append(out, p.neverActive()...)
+	return append(out, p.neverWins()...)
+}
+
+// vacuity tells of a "whenever" that never happens.
+func (o *outcome) vacuity(p *prover) *Finding {
+	if o.rise == nil || o.rise.state != safe {
+		return nil
+	}
+	return &Finding{
+		Code: CodeVacuous,
+		Message: "requirement \"" + o.req.Name + "\" says nothing: \"" + p.site.ExprText(o.req.A) +
+			"\" never comes true in any run",
+		Span: o.req.A.Span,
+	}
+}
+
+// everything gives expressions that together name every mode, input and band.
+func everything(s *site.Site) (out []*site.Expr) {
+	for m := range s.Modes {
+		out = append(out, &site.Expr{Op: site.OpMode, Mode: site.ModeID(m)})
+	}
+	for b := range s.Bands {
+		out = append(out, &site.Expr{Op: site.OpBand, Band: site.BandID(b)})
+	}
+	for i := range s.Inputs {
+		if s.Inputs[i].Kind.IsEvent() {
+			out = append(out, &site.Expr{Op: site.OpEvent, Input: site.InputID(i)})
+		} else {
+			out = append(out, &site.Expr{Op: site.OpInput, Input: site.InputID(i)})
+		}
+	}
+	return out
+}

@@ -1,0 +1,238 @@
+// From a cause to successors: reaction, requests, lamps, observer, new zone.
+
+package machine
+
+import (
+	"slices"
+
+	"lampwarden/checker/explore"
+	"lampwarden/checker/observe"
+	"lampwarden/checker/zone"
+	"lampwarden/lang/site"
+)
+
+// emitter carries one cause through a reaction and yields each way it can go.
+// The frame s.work[0] is built up field by field; where the environment or the
+// observer has a choice, the emitter branches and restores what it changed.
+type emitter struct {
+	s      *System
+	z      *zone.DBM
+	c      cause
+	cost   int
+	yield  func(explore.Succ) bool
+	label  uint64
+	branch uint64
+
+	fresh  uint64
+	marks  uint64
+	bad    bool
+	record func(f *frame, fresh uint64, bad bool) // instead of yield, when a path is replayed
+}
+
+// reaction steps the modes and goes on to requests. It returns false when yield did.
+func (e *emitter) reaction() bool {
+	e.fresh = e.s.react(e.s.work[0], e.s.before, e.c)
+	return e.request(0)
+}
+
+// request resolves request i and the following ones.
+func (e *emitter) request(i int) bool {
+	s, f := e.s, e.s.work[0]
+	if i == len(s.reqs) {
+		return e.lamp(0)
+	}
+	r := &s.reqs[i]
+	top, open := s.asks(r, f, s.before, r.now[:0])
+	f.pick[i] = -1
+	if open {
+		s.want[i] = anyAim
+		return e.request(i + 1)
+	}
+	marks := e.marks
+	level, ok := s.resolve(f, top)
+	if ok {
+		s.want[i] = int16(level)
+		e.marks |= s.marks(r, top, level)
+		ok = e.request(i + 1)
+		e.marks = marks
+		return ok
+	}
+	bad := e.bad
+	e.bad = bad || r.id == s.goal.Ambiguous
+	stands := s.stands(i, top, e.c.start)
+	for k, a := range top {
+		if stands && s.before.pick[i] != int16(a.level) || seen(top[:k], a.level) {
+			continue
+		}
+		f.pick[i], s.want[i] = int16(a.level), int16(a.level)
+		if !e.request(i + 1) {
+			return false
+		}
+	}
+	e.bad = bad
+	return true
+}
+
+// seen tells whether an earlier ask has the level.
+func seen(top []ask, l site.Level) bool {
+	for _, a := range top {
+		if a.level == l {
+			return true
+		}
+	}
+	return false
+}
+
+// stands tells whether the choice made before at ambiguous request i still stands,
+// because the asks between which it was made are the same.
+func (s *System) stands(i int, top []ask, start bool) bool {
+	if start || s.before.pick[i] < 0 {
+		return false
+	}
+	r := &s.reqs[i]
+	was, _ := s.asks(r, s.before, s.before, r.was[:0])
+	return slices.EqualFunc(was, top, func(a, b ask) bool { return a.mode == b.mode && a.level == b.level })
+}
+
+// lamp lets lamp i and the following ones follow their requests.
+func (e *emitter) lamp(i int) bool {
+	s, f := e.s, e.s.work[0]
+	if i == len(s.lamps) {
+		return e.observe(f, e.fresh, e.c.due, e.c.ev)
+	}
+	l := &s.lamps[i]
+	reg, aim, fresh := f.reg[i], f.aim[i], e.fresh
+	if l.follow(f, i, s.want[l.req], l.ck >= 0 && e.c.due>>l.ck&1 == 1) {
+		e.fresh |= 1 << l.ck
+	}
+	on := true
+	if f.aim[i] == anyAim {
+		for _, r := range l.visited {
+			f.reg[i] = r
+			if on = e.lamp(i + 1); !on {
+				break
+			}
+		}
+	} else {
+		on = e.lamp(i + 1)
+	}
+	f.reg[i], f.aim[i], e.fresh = reg, aim, fresh
+	return on
+}
+
+// observe lets the observer see the moments and emits each way it goes on.
+func (e *emitter) observe(f *frame, fresh, due uint64, ev int) bool {
+	s := e.s
+	s.moments = s.moments[:0]
+	if ev != 0 && s.events2 {
+		s.moments = append(s.moments, s.values(f, ev))
+	}
+	s.moments = append(s.moments, s.values(f, 0))
+	var dueObs uint8
+	for i, ck := range s.obsCk {
+		if ck >= 0 && due>>ck&1 == 1 {
+			dueObs |= 1 << i
+		}
+	}
+	s.nexts = s.obs.React(s.before.obs, dueObs, s.moments, s.nexts[:0])
+	for _, n := range s.nexts {
+		all := fresh
+		for i, ck := range s.obsCk {
+			if ck >= 0 && n.Fresh>>i&1 == 1 {
+				all |= 1 << ck
+			}
+		}
+		g := s.work[1]
+		g.copyFrom(f)
+		g.obs = n.State
+		if n.Bad { // the end of this path: the observer's timers have no meaning any more
+			g.obs = observe.State{}
+		}
+		if !e.emit(g, all, n.Bad) {
+			return false
+		}
+	}
+	return true
+}
+
+// values evaluates the observer's expressions.
+func (s *System) values(f *frame, ev int) (v observe.Values) {
+	for i, n := range s.exprs {
+		if s.eval(n, f, s.before, ev) {
+			v |= 1 << i
+		}
+	}
+	return v
+}
+
+// emit builds the successor's zone and yields it.
+func (e *emitter) emit(g *frame, fresh uint64, bad bool) bool {
+	s := e.s
+	label := e.label | e.branch<<2
+	e.branch++
+	if e.record != nil {
+		e.record(g, fresh, bad || e.bad)
+		return true
+	}
+	s.newRuns = s.clocksOf(g, s.newRuns[:0])
+	s.from = append(s.from[:0], 0)
+	old := 0
+	for _, r := range s.newRuns {
+		for old < len(s.runs) && s.runs[old].ck < r.ck {
+			old++
+		}
+		if old < len(s.runs) && s.runs[old].ck == r.ck && fresh>>r.ck&1 == 0 {
+			s.from = append(s.from, old+1)
+		} else {
+			s.from = append(s.from, 0)
+		}
+	}
+	zone.Select(s.out, e.z, s.from)
+	s.out.UpStrict()
+	for i, r := range s.newRuns {
+		if r.due && !s.out.Constrain(i+1, 0, zone.LE(r.d)) {
+			panic("machine: a timer that can not run")
+		}
+	}
+	out := s.dropPast(g)
+	s.key = s.pack(s.key[:0], g)
+	return e.yield(explore.Succ{Key: s.key, Zone: out, Label: label, Cost: e.cost, Bad: bad || e.bad, Marks: e.marks})
+}
+
+// dropPast drops the clocks of assumptions that surely are past their duration.
+func (s *System) dropPast(g *frame) *zone.DBM {
+	s.from = append(s.from[:0], 0)
+	for i, r := range s.newRuns {
+		if !r.due && s.out.Lower(i+1) <= zone.LE(-r.d) {
+			g.since[s.clocks[r.ck].id] = false
+		} else {
+			s.from = append(s.from, i+1)
+		}
+	}
+	if len(s.from) == len(s.newRuns)+1 {
+		return s.out
+	}
+	zone.Select(s.spare, s.out, s.from)
+	return s.spare
+}
+
+// Labels of steps: two bits of kind, twelve of branch, the rest by kind.
+const (
+	startKind = iota
+	reactionKind
+	driftKind
+
+	branchBits = 12
+)
+
+func startLabel(set uint32, seg int) uint64 {
+	return startKind | uint64(seg)<<14 | uint64(set)<<24
+}
+
+func reactionLabel(ev int, due uint64) uint64 {
+	return reactionKind | uint64(ev)<<14 | due<<22
+}
+
+func driftLabel(lamp int, region uint8) uint64 {
+	return driftKind | uint64(lamp)<<14 | uint64(region)<<24
+}

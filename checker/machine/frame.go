@@ -1,0 +1,187 @@
+// Discrete states of a slice: their fields and their packed form.
+
+package machine
+
+import (
+	"encoding/binary"
+
+	"lampwarden/checker/observe"
+	"lampwarden/lang/site"
+)
+
+// Locations of While modes. Latch modes use locOff and locOn; States modes use
+// the state's index.
+const (
+	locOff = iota
+	locOn
+	locWaiting
+	locHolding
+	locPulsing
+	locSpent
+)
+
+// Values of frame.aim that are no level.
+const (
+	settled = -1 // not moving
+	anyAim  = -2 // the request is unknown (a free mode may ask): any light at any moment
+)
+
+// noSeg is the segment before start-up: no band holds.
+const noSeg = -1
+
+// frame is an unpacked discrete state. Slices over modes and inputs are indexed
+// by the site's own ids; parts outside the slice stay zero.
+type frame struct {
+	in    []bool
+	seg   int
+	loc   []uint8
+	ph    []uint16      // phase of the present sequence (phase.go)
+	aft   []uint8       // how many of the state's "after" times have passed
+	rec   []site.ModeID // recency, latest first; only modes under a latest rule
+	reg   []uint8       // region of each lamp's level (lamp.go)
+	aim   []int16       // aim of a moving lamp, settled or anyAim
+	pick  []int16       // chosen level of an ambiguous request, -1 if it is not ambiguous
+	since []bool        // whether each assumption's clock runs
+	obs   observe.State
+}
+
+func (s *System) newFrame() *frame {
+	return &frame{
+		in: make([]bool, len(s.site.Inputs)), seg: noSeg,
+		loc: make([]uint8, len(s.site.Modes)), ph: make([]uint16, len(s.site.Modes)), aft: make([]uint8, len(s.site.Modes)),
+		rec: make([]site.ModeID, 0, len(s.latest)),
+		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), pick: make([]int16, len(s.reqs)),
+		since: make([]bool, len(s.assume)),
+	}
+}
+
+func (f *frame) copyFrom(g *frame) {
+	copy(f.in, g.in)
+	f.seg = g.seg
+	copy(f.loc, g.loc)
+	copy(f.ph, g.ph)
+	copy(f.aft, g.aft)
+	f.rec = append(f.rec[:0], g.rec...)
+	copy(f.reg, g.reg)
+	copy(f.aim, g.aim)
+	copy(f.pick, g.pick)
+	copy(f.since, g.since)
+	f.obs = g.obs
+}
+
+// pack appends the frame's key to b. Fields that the slice can not change are
+// left out; the layout is the same for every state of a System.
+func (s *System) pack(b []byte, f *frame) []byte {
+	var bits byte
+	n := 0
+	put := func(v bool) {
+		if v {
+			bits |= 1 << (n & 7)
+		}
+		if n++; n&7 == 0 {
+			b = append(b, bits)
+			bits = 0
+		}
+	}
+	for _, i := range s.levels {
+		put(f.in[i])
+	}
+	for _, v := range f.since {
+		put(v)
+	}
+	put(f.obs.Prev)
+	b = append(b, bits)
+	if s.clocked {
+		b = binary.BigEndian.AppendUint16(b, uint16(f.seg))
+	}
+	for i := range s.modes {
+		m := &s.modes[i]
+		b = append(b, f.loc[m.id])
+		if m.phased {
+			b = binary.BigEndian.AppendUint16(b, f.ph[m.id])
+		}
+		if m.hasAfter {
+			b = append(b, f.aft[m.id])
+		}
+	}
+	for i := range s.latest {
+		if i < len(f.rec) {
+			b = binary.BigEndian.AppendUint16(b, uint16(f.rec[i]))
+		} else {
+			b = append(b, 0xff, 0xff)
+		}
+	}
+	for i := range s.lamps {
+		b = append(b, f.reg[i])
+		if s.lamps[i].t > 0 || s.lamps[i].free {
+			b = binary.BigEndian.AppendUint16(b, uint16(f.aim[i]))
+		}
+	}
+	for i := range s.reqs {
+		if s.reqs[i].ambiguous {
+			b = binary.BigEndian.AppendUint16(b, uint16(f.pick[i]))
+		}
+	}
+	return append(b, f.obs.Loc, f.obs.Count)
+}
+
+// unpack is the inverse of pack.
+func (s *System) unpack(f *frame, b []byte) {
+	n, base := 0, 0
+	get := func() bool {
+		v := b[base+n>>3]>>(n&7)&1 == 1
+		n++
+		return v
+	}
+	for _, i := range s.levels {
+		f.in[i] = get()
+	}
+	for i := range f.since {
+		f.since[i] = get()
+	}
+	f.obs.Prev = get()
+	b = b[n>>3+1:]
+	word := func() int16 {
+		v := int16(binary.BigEndian.Uint16(b))
+		b = b[2:]
+		return v
+	}
+	octet := func() uint8 {
+		v := b[0]
+		b = b[1:]
+		return v
+	}
+	f.seg = noSeg
+	if s.clocked {
+		f.seg = int(word())
+	}
+	for i := range s.modes {
+		m := &s.modes[i]
+		f.loc[m.id] = octet()
+		if m.phased {
+			f.ph[m.id] = uint16(word())
+		}
+		if m.hasAfter {
+			f.aft[m.id] = octet()
+		}
+	}
+	f.rec = f.rec[:0]
+	for range s.latest {
+		if v := word(); v >= 0 {
+			f.rec = append(f.rec, site.ModeID(v))
+		}
+	}
+	for i := range s.lamps {
+		f.reg[i], f.aim[i] = octet(), settled
+		if s.lamps[i].t > 0 || s.lamps[i].free {
+			f.aim[i] = word()
+		}
+	}
+	for i := range s.reqs {
+		f.pick[i] = -1
+		if s.reqs[i].ambiguous {
+			f.pick[i] = word()
+		}
+	}
+	f.obs.Loc, f.obs.Count = b[0], b[1]
+}

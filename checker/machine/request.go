@@ -1,0 +1,211 @@
+// Requests: which mode decides what a circuit is asked for.
+
+package machine
+
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// request is a circuit whose request matters, with what may decide it.
+type request struct {
+	id        site.CircuitID
+	askers    []asker // kept setters, in mode order
+	free      []site.ModeID
+	ambiguous bool  // two equals without a deciding rule exist
+	now, was  []ask // working memory
+}
+
+// asker is a mode's settings on one circuit, per state and stage, the last
+// written first.
+type asker struct {
+	mode site.ModeID
+	sets [][][]setting
+}
+
+type setting struct {
+	index    int // in the stage's Settings
+	flashing bool
+	cases    []levelCase
+}
+
+type levelCase struct {
+	when  *node
+	level site.Level // clamped
+}
+
+// ask is what one mode asks for now.
+type ask struct {
+	mode    site.ModeID
+	level   site.Level
+	state   int
+	stage   int
+	setting int
+}
+
+func (s *System) keepRequests() {
+	for _, c := range s.sl.Requests {
+		r := request{id: c, free: s.sl.Free[c]}
+		for i := range s.modes {
+			if a, any := s.newAsker(&s.modes[i], c); any {
+				r.askers = append(r.askers, a)
+			}
+		}
+		slices.SortFunc(r.askers, func(a, b asker) int { return int(a.mode - b.mode) })
+		r.ambiguous = !s.decided(r.askers)
+		if l := s.lampIndex(c); l >= 0 {
+			s.lamps[l].free, s.lamps[l].req = len(r.free) > 0, len(s.reqs)
+		}
+		r.now, r.was = make([]ask, 0, len(r.askers)), make([]ask, 0, len(r.askers))
+		s.reqs = append(s.reqs, r)
+	}
+}
+
+// decided tells whether every two incomparable askers share one rule, so that no
+// set of them can be ambiguous.
+func (s *System) decided(as []asker) bool {
+	rules := [3]bool{}
+	for i, a := range as {
+		for _, b := range as[i+1:] {
+			p := &s.site.Precedence
+			if !p.Outranks(a.mode, b.mode) && !p.Outranks(b.mode, a.mode) {
+				rules[p.RuleFor(a.mode, b.mode)] = true
+			}
+		}
+	}
+	return !rules[site.NoRule] && !(rules[site.Highest] && rules[site.Latest])
+}
+
+func (s *System) newAsker(m *modeInfo, c site.CircuitID) (a asker, any bool) {
+	a = asker{mode: m.id, sets: make([][][]setting, len(m.def.States))}
+	for i, st := range m.def.States {
+		a.sets[i] = make([][]setting, len(st.Stages))
+		for j, sg := range st.Stages {
+			for k := len(sg.Settings) - 1; k >= 0; k-- {
+				if set := sg.Settings[k]; slices.Contains(set.Circuits, c) {
+					a.sets[i][j] = append(a.sets[i][j], s.newSetting(k, set, c))
+					any = true
+				}
+			}
+		}
+	}
+	return a, any
+}
+
+func (s *System) newSetting(k int, set site.Setting, c site.CircuitID) setting {
+	out := setting{index: k, flashing: set.Flashing}
+	for _, cs := range set.Cases {
+		out.cases = append(out.cases, levelCase{s.compile(cs.When), s.site.Circuits[c].Clamp(cs.Level)})
+	}
+	return out
+}
+
+// asks collects what the kept modes ask of a request's circuit in f, leaves out
+// those outranked by another, and tells whether a free mode may decide instead.
+func (s *System) asks(r *request, f, before *frame, out []ask) (top []ask, open bool) {
+	for i := range r.askers {
+		if a, ok := s.asksNow(&r.askers[i], f, before); ok {
+			out = append(out, a)
+		}
+	}
+	p := &s.site.Precedence
+	for _, m := range r.free {
+		open = open || !slices.ContainsFunc(out, func(a ask) bool { return p.Outranks(a.mode, m) })
+	}
+	n := 0
+	for _, a := range out {
+		if !slices.ContainsFunc(out, func(b ask) bool { return p.Outranks(b.mode, a.mode) }) {
+			s.top[n] = a
+			n++
+		}
+	}
+	return append(out[:0], s.top[:n]...), open
+}
+
+// asksNow gives what one mode asks for.
+func (s *System) asksNow(a *asker, f, before *frame) (ask, bool) {
+	def := &s.site.Modes[a.mode]
+	state := 0
+	if def.Kind == site.States {
+		state = int(f.loc[a.mode])
+	} else if !s.active(f, a.mode) {
+		return ask{}, false
+	}
+	ph := s.phaseOf(f, a.mode)
+	if ph.stage == site.None {
+		return ask{}, false
+	}
+	for _, set := range a.sets[state][ph.stage] {
+		for _, cs := range set.cases {
+			if cs.when != nil && !s.eval(cs.when, f, before, 0) {
+				continue
+			}
+			level := cs.level
+			if set.flashing && ph.off {
+				level = 0
+			}
+			return ask{a.mode, level, state, ph.stage, set.index}, true
+		}
+	}
+	return ask{}, false
+}
+
+// resolve decides between the asks that none outranks (lang/SEMANTICS.md, section
+// 2, step 3). ok is false when the circuit is ambiguous.
+func (s *System) resolve(f *frame, top []ask) (level site.Level, ok bool) {
+	if len(top) == 0 {
+		return 0, true
+	}
+	level = top[0].level
+	same := true
+	rule := site.NoRule
+	uniform := true
+	for i, a := range top {
+		same = same && a.level == level
+		for _, b := range top[i+1:] {
+			r := s.site.Precedence.RuleFor(a.mode, b.mode)
+			uniform = uniform && r != site.NoRule && (rule == site.NoRule || r == rule)
+			rule = r
+		}
+	}
+	switch {
+	case same:
+		return level, true
+	case !uniform:
+		return 0, false
+	case rule == site.Highest:
+		for _, a := range top {
+			level = max(level, a.level)
+		}
+		return level, true
+	}
+	return s.mostRecent(f, top).level, true
+}
+
+// mostRecent picks the ask of the latest mode; a mode without a recorded recency
+// is older than all others, and among those the one written last counts.
+func (s *System) mostRecent(f *frame, top []ask) ask {
+	for _, m := range f.rec {
+		for _, a := range top {
+			if a.mode == m {
+				return a
+			}
+		}
+	}
+	return top[len(top)-1]
+}
+
+// marks sets the bits of the goal's settings that decide circuit r with the given
+// level.
+func (s *System) marks(r *request, top []ask, level site.Level) (m uint64) {
+	for i, w := range s.goal.Wins {
+		for _, a := range top {
+			if w.Circuit == r.id && a.mode == w.Mode && a.state == w.State && a.stage == w.Stage &&
+				a.setting == w.Setting && a.level == level {
+				m |= 1 << i
+			}
+		}
+	}
+	return m
+}

@@ -1,0 +1,249 @@
+// One reaction of the modes (lang/SEMANTICS.md, section 2, steps 1 and 2).
+
+package machine
+
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// cause is what a reaction is caused by.
+type cause struct {
+	start bool
+	ev    int    // event index, 0: none
+	due   uint64 // clocks that are due
+}
+
+// stepper holds one reaction's state while the modes step.
+type stepper struct {
+	*System
+	f, before *frame
+	cause
+	clock   site.Millis // the clock time that is due, or -1
+	fresh   uint64      // clocks that start from zero
+	entered []site.ModeID
+}
+
+// react moves f, a copy of before, through the modes' part of a reaction.
+func (s *System) react(f, before *frame, c cause) (fresh uint64) {
+	st := &s.step
+	*st = stepper{System: s, f: f, before: before, cause: c, clock: -1, entered: st.entered[:0]}
+	if s.clocked && !c.start && c.due&1 == 1 { // the day clock is clock 0
+		f.seg = (f.seg + 1) % len(s.segs)
+		st.clock = s.segs[f.seg].from
+		st.fresh |= 1
+	}
+	st.input()
+	for i := range s.modes {
+		st.mode(&s.modes[i])
+	}
+	st.recency()
+	return st.fresh
+}
+
+// input applies the event to the level inputs and to the assumptions' clocks.
+func (st *stepper) input() {
+	if st.ev == 0 {
+		return
+	}
+	e := st.events[st.ev-1]
+	if e.level {
+		st.f.in[e.input] = !st.f.in[e.input]
+	}
+	for i := range st.assume {
+		a := &st.assume[i]
+		if !slices.Contains(a.Inputs, e.input) {
+			continue
+		}
+		switch a.Kind {
+		case site.Spacing:
+			st.f.since[i] = true
+			st.fresh |= 1 << a.ck
+		case site.Dwell:
+			st.f.since[i] = st.f.in[e.input] == a.Value
+			if st.f.since[i] {
+				st.fresh |= 1 << a.ck
+			}
+		}
+	}
+}
+
+func (st *stepper) isDue(ck int) bool { return ck >= 0 && st.due>>ck&1 == 1 }
+
+// start starts a clock from zero.
+func (st *stepper) startClock(ck int) {
+	if ck >= 0 {
+		st.fresh |= 1 << ck
+	}
+}
+
+func (st *stepper) mode(m *modeInfo) {
+	was := st.active(st.f, m.id)
+	entered := false
+	switch m.def.Kind {
+	case site.While:
+		st.whileMode(m)
+		entered = !was && st.active(st.f, m.id)
+	case site.Latch:
+		entered = st.latchMode(m)
+	case site.States:
+		entered = st.statesMode(m)
+	}
+	st.sequence(m, entered)
+}
+
+// whileMode is the table of IEC 61131-3's TON, TOF and TP.
+func (st *stepper) whileMode(m *modeInfo) {
+	loc := &st.f.loc[m.id]
+	cond, due := st.eval(m.cond, st.f, st.before, st.ev), st.isDue(m.locCk)
+	to := func(l uint8, timer bool) {
+		*loc = l
+		if timer {
+			st.startClock(m.locCk)
+		}
+	}
+	switch *loc {
+	case locOff:
+		switch {
+		case !cond:
+		case m.def.Pulse > 0:
+			to(locPulsing, true)
+		case m.def.OnDelay > 0:
+			to(locWaiting, true)
+		default:
+			to(locOn, false)
+		}
+	case locWaiting:
+		if !cond {
+			to(locOff, false)
+		} else if due {
+			to(locOn, false)
+		}
+	case locOn:
+		if !cond && m.def.OffDelay > 0 {
+			to(locHolding, true)
+		} else if !cond {
+			to(locOff, false)
+		}
+	case locHolding:
+		if cond {
+			to(locOn, false)
+		} else if due {
+			to(locOff, false)
+		}
+	case locPulsing:
+		if due && cond {
+			to(locSpent, false)
+		} else if due {
+			to(locOff, false)
+		}
+	case locSpent:
+		if !cond {
+			to(locOff, false)
+		}
+	}
+}
+
+// latchMode steps first by time, then by cause.
+func (st *stepper) latchMode(m *modeInfo) (entered bool) {
+	loc := &st.f.loc[m.id]
+	if *loc == locOn {
+		if st.isDue(m.locCk) || slices.ContainsFunc(m.ends, st.firesByClock) {
+			*loc = locOff
+		}
+	} else if slices.ContainsFunc(m.starts, st.firesByClock) {
+		*loc, entered = locOn, true
+	}
+	if *loc == locOff {
+		if slices.ContainsFunc(m.starts, st.firesByCause) {
+			*loc, entered = locOn, true
+		}
+	} else if slices.ContainsFunc(m.ends, st.firesByCause) {
+		*loc, entered = locOff, false
+	}
+	if entered && m.def.For > 0 {
+		st.startClock(m.locCk)
+	}
+	return entered
+}
+
+func (st *stepper) firesByClock(t trigger) bool {
+	return t.on == nil && t.at == st.clock && st.guard(t)
+}
+
+func (st *stepper) firesByCause(t trigger) bool {
+	return t.on != nil && st.rises(t.on, st.f, st.before, st.ev) && st.guard(t)
+}
+
+func (st *stepper) guard(t trigger) bool {
+	return t.guard == nil || st.eval(t.guard, st.f, st.before, st.ev)
+}
+
+// statesMode steps first by time, then by cause.
+func (st *stepper) statesMode(m *modeInfo) (entered bool) {
+	loc, aft := &st.f.loc[m.id], &st.f.aft[m.id]
+	enter := func(to int) {
+		*loc, *aft, entered = uint8(to), 0, true
+		st.startClock(m.locCk)
+	}
+	var passed site.Millis // the After time that is due
+	if st.isDue(m.locCk) {
+		passed = m.after[*loc][*aft]
+		*aft++
+	}
+	for _, t := range m.leave[*loc] {
+		if t.after > 0 && t.after == passed && st.guard(t.trigger) || t.after == 0 && st.firesByClock(t.trigger) {
+			enter(t.to)
+			break
+		}
+	}
+	for _, t := range m.leave[*loc] {
+		if t.after == 0 && st.firesByCause(t.trigger) {
+			enter(t.to)
+			break
+		}
+	}
+	return entered
+}
+
+// sequence moves the mode's sequence on and notes recency.
+func (st *stepper) sequence(m *modeInfo, entered bool) {
+	ph := &st.f.ph[m.id]
+	live := m.def.Kind == site.States || st.active(st.f, m.id)
+	switch {
+	case !live:
+		*ph = 0
+	case entered:
+		*ph = 0
+		st.startClock(m.phaseCk)
+		st.entered = append(st.entered, m.id)
+	case st.isDue(m.phaseCk):
+		was := st.phaseOf(st.f, m.id).stage
+		*ph = uint16(st.phaseOf(st.f, m.id).next)
+		st.startClock(m.phaseCk)
+		if now := st.phaseOf(st.f, m.id).stage; now != was && now != site.None {
+			st.entered = append(st.entered, m.id)
+		}
+	}
+}
+
+// recency puts the modes that entered something in front, the one written last
+// foremost, and drops inactive ones.
+func (st *stepper) recency() {
+	if len(st.latest) == 0 {
+		return
+	}
+	slices.Sort(st.entered)
+	f := st.f
+	for _, m := range st.entered {
+		if !slices.Contains(st.latest, m) {
+			continue
+		}
+		f.rec = slices.DeleteFunc(f.rec, func(o site.ModeID) bool { return o == m })
+		f.rec = slices.Insert(f.rec, 0, m)
+	}
+	f.rec = slices.DeleteFunc(f.rec, func(m site.ModeID) bool {
+		return st.site.Modes[m].Kind != site.States && !st.active(f, m)
+	})
+}

@@ -1,0 +1,362 @@
+// Package machine turns a site and a question into a network of timed machines
+// that the explorer can search: the slice of the site that matters, its discrete
+// states and clocks, and the symbolic reaction of lang/SEMANTICS.md, section 2.
+//
+// One reaction of the site is one step: the set of timers due at this instant is
+// branched over ("due together fire together": each feasible subset of the
+// running timers, with all others strictly not due), then the input event if
+// any; the modes, requests, lamps and the observer follow deterministically but
+// for ambiguous requests, free modes and the observer's guesses. After a step
+// strictly positive time passes.
+//
+// Clocks. Every timer has a clock that is active only while the timer runs, so a
+// zone has just the active ones, in the fixed order of System.clocks. A timer's
+// clock is compared only with the duration of the present location (invariant
+// x <= D, due x = D), which makes D its lower and upper bound there. The time of
+// day is one clock that is reset at each boundary the slice needs (a band's end, a
+// clock-time trigger), with the present segment in the discrete state, so that
+// nothing wraps at midnight. A clock of an assumption is only compared from below (x >= D
+// permits a change) and is dropped as soon as it surely is past D.
+//
+// Naming key: s is a System, f and g are frames (unpacked discrete states), before
+// is the frame before the reaction, ev an event index (0: none), ck a clock index.
+package machine
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"lampwarden/checker/observe"
+	"lampwarden/checker/zone"
+	"lampwarden/lang/site"
+)
+
+// Limits of the packed labels and masks.
+const (
+	maxTimers = 40
+	maxLevels = 24
+	maxEvents = 255
+)
+
+// ErrTooWide is the error of New for a slice with more timers, inputs or
+// segments than the engine can label; the question is then undecided.
+var ErrTooWide = errors.New("the question needs too many timers, inputs or times of day at once")
+
+// System is a slice with an observer, as a model for the explorer.
+type System struct {
+	site *site.Site
+	sl   *Slice
+	goal Goal
+
+	levels  []site.InputID // kept level inputs
+	events  []event        // event index - 1
+	segs    []segment
+	modes   []modeInfo // kept modes in StepOrder
+	byID    []int      // ModeID to index in modes, or -1
+	latest  []site.ModeID
+	lamps   []lamp
+	reqs    []request
+	assume  []assumption
+	obs     observe.Observer
+	exprs   []*node // the observer's expressions
+	obsCk   [2]int  // clock of each of its timers, or -1
+	events2 bool    // the observer reads events: it gets the instant as a moment of its own
+
+	clocked bool
+	clocks  []clock
+	unit    site.Millis // all times are divided by it
+	scratch
+}
+
+// Goal is what a System marks besides the observer's error.
+type Goal struct {
+	Ambiguous site.CircuitID // reaching an ambiguous request of this circuit is bad; None if not asked
+	Wins      []Win          // Marks bit i: setting i decided its circuit
+}
+
+// NoGoal asks for nothing but the observer.
+var noGoal = Goal{Ambiguous: site.None}
+
+// NoGoal is the goal that asks for nothing but the observer.
+func NoGoal() Goal { return noGoal }
+
+// Win names a setting and a circuit that it may decide.
+type Win struct {
+	Mode                  site.ModeID
+	State, Stage, Setting int
+	Circuit               site.CircuitID
+}
+
+// event is one thing the environment may do.
+type event struct {
+	input   site.InputID
+	level   bool // toggles a level input
+	gesture site.Gesture
+}
+
+// segment is a stretch of the day between two boundaries that the slice needs.
+type segment struct {
+	from site.Millis // time of day
+	len  site.Millis
+}
+
+// clockKind says what a clock measures.
+type clockKind uint8
+
+const (
+	dayClock    clockKind = iota
+	locClock              // a mode's delay, pulse, "for" or "after"
+	phaseClock            // a mode's present phase
+	lampClock             // a lamp's movement
+	obsClock              // an observer's timer
+	assumeClock           // time since a change that an assumption speaks of
+)
+
+// clock is one clock; id is an index whose table depends on the kind.
+type clock struct {
+	kind clockKind
+	id   int
+}
+
+// modeInfo is a kept mode.
+type modeInfo struct {
+	id       site.ModeID
+	def      *site.Mode
+	cond     *node
+	starts   []trigger
+	ends     []trigger
+	leave    [][]transition  // per state, in written order
+	after    [][]site.Millis // per state, the distinct After times, ascending
+	hasAfter bool
+	seqs     []sequence // per state
+	phased   bool
+	latest   bool // under a latest rule: recency is kept
+	locCk    int  // clock indices
+	phaseCk  int
+}
+
+type trigger struct {
+	on, guard *node
+	at        site.Millis
+}
+
+type transition struct {
+	trigger
+	after site.Millis
+	to    int
+}
+
+// assumption is a spacing or dwell on kept inputs, or an at-most.
+type assumption struct {
+	*site.Assumption
+	clocked bool
+	ck      int
+}
+
+// New compiles a slice with its observer and goal.
+func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
+	s := &System{site: sl.Site, sl: sl, goal: goal, obs: obs}
+	s.keepInputs()
+	s.keepSegments()
+	s.keepAssumptions()
+	for _, c := range sl.Lamps {
+		s.lamps = append(s.lamps, newLamp(s.site, c, obs.Exprs))
+	}
+	s.keepLatest()
+	s.keepModes()
+	s.keepRequests()
+	s.keepClocks()
+	for _, e := range obs.Exprs {
+		s.exprs = append(s.exprs, s.compile(e))
+		e.Walk(func(x *site.Expr) { s.events2 = s.events2 || x.Op == site.OpEvent })
+	}
+	if err := s.checkWidth(); err != nil {
+		return nil, err
+	}
+	s.initScratch()
+	return s, nil
+}
+
+func (s *System) checkWidth() error {
+	wide := func(n, most int, what string) error {
+		if n > most {
+			return fmt.Errorf("%w: %d %s, at most %d", ErrTooWide, n, what, most)
+		}
+		return nil
+	}
+	longest := site.Millis(0)
+	for i := range s.clocks {
+		for _, d := range s.durations(i) {
+			longest = max(longest, d/s.unit)
+		}
+	}
+	cuts := 0
+	for i := range s.lamps {
+		cuts = max(cuts, len(s.lamps[i].cuts))
+	}
+	return errors.Join(
+		wide(len(s.clocks), maxTimers, "timers"), wide(len(s.levels), maxLevels, "inputs"),
+		wide(len(s.events), maxEvents, "events"), wide(len(s.segs), 1<<10-1, "times of day"),
+		wide(cuts, 64, "light levels"), wide(len(s.lamps), 1<<10, "lamps"),
+		wide(int(longest), zone.MaxConstant/2, "time units in one timer"))
+}
+
+func (s *System) keepInputs() {
+	for i, kept := range s.sl.Inputs {
+		if !kept {
+			continue
+		}
+		id := site.InputID(i)
+		if !s.site.Inputs[i].Kind.IsEvent() {
+			s.levels = append(s.levels, id)
+			s.events = append(s.events, event{input: id, level: true})
+			continue
+		}
+		for g, used := range s.sl.Gestures[i] {
+			if used {
+				s.events = append(s.events, event{input: id, gesture: site.Gesture(g)})
+			}
+		}
+	}
+}
+
+func (s *System) eventIndex(i site.InputID, g site.Gesture) int {
+	for k, e := range s.events {
+		if e.input == i && !e.level && e.gesture == g {
+			return k + 1
+		}
+	}
+	return -1
+}
+
+func (s *System) lampIndex(c site.CircuitID) int {
+	return slices.IndexFunc(s.lamps, func(l lamp) bool { return l.id == c })
+}
+
+// keepSegments cuts the day at every time that the slice reads.
+func (s *System) keepSegments() {
+	var at []site.Millis
+	for b, kept := range s.sl.Bands {
+		if kept {
+			at = append(at, s.site.Bands[b].From, s.site.Bands[b].To)
+		}
+	}
+	for m, kept := range s.sl.Modes {
+		if kept {
+			at = append(at, clockTimes(&s.site.Modes[m])...)
+		}
+	}
+	slices.Sort(at)
+	at = slices.Compact(at)
+	for i, t := range at {
+		end := at[(i+1)%len(at)]
+		if end <= t {
+			end += site.Day
+		}
+		s.segs = append(s.segs, segment{t, end - t})
+	}
+	s.clocked = len(s.segs) > 0
+}
+
+// clockTimes lists the clock-time triggers of a mode.
+func clockTimes(m *site.Mode) (out []site.Millis) {
+	add := func(t site.Trigger) {
+		if t.On == nil {
+			out = append(out, t.At)
+		}
+	}
+	for _, t := range m.Starts {
+		add(t)
+	}
+	for _, t := range m.Ends {
+		add(t)
+	}
+	for _, t := range m.Transitions {
+		if t.After == 0 {
+			add(t.Trigger)
+		}
+	}
+	return out
+}
+
+// keepAssumptions keeps the assumptions that speak of a kept input.
+func (s *System) keepAssumptions() {
+	for i := range s.site.Assumptions {
+		a := &s.site.Assumptions[i]
+		if slices.ContainsFunc(a.Inputs, func(in site.InputID) bool { return s.sl.Inputs[in] }) {
+			s.assume = append(s.assume, assumption{Assumption: a, clocked: a.Kind != site.AtMost})
+		}
+	}
+}
+
+// keepLatest finds the kept modes under a latest rule with another kept mode.
+func (s *System) keepLatest() {
+	for m, kept := range s.sl.Modes {
+		for o, other := range s.sl.Modes {
+			if kept && other && len(s.sl.Requests) > 0 && s.site.Precedence.RuleFor(site.ModeID(m), site.ModeID(o)) == site.Latest {
+				s.latest = append(s.latest, site.ModeID(m))
+				break
+			}
+		}
+	}
+}
+
+func (s *System) keepModes() {
+	s.byID = make([]int, len(s.site.Modes))
+	for i := range s.byID {
+		s.byID[i] = -1
+	}
+	for _, id := range s.site.StepOrder {
+		if s.sl.Modes[id] {
+			s.byID[id] = len(s.modes)
+			s.modes = append(s.modes, s.newMode(id))
+		}
+	}
+}
+
+func (s *System) newMode(id site.ModeID) modeInfo {
+	def := &s.site.Modes[id]
+	m := modeInfo{id: id, def: def, cond: s.compile(def.Cond), latest: slices.Contains(s.latest, id)}
+	for _, t := range def.Starts {
+		m.starts = append(m.starts, s.newTrigger(t))
+	}
+	for _, t := range def.Ends {
+		m.ends = append(m.ends, s.newTrigger(t))
+	}
+	for i := range def.States {
+		q := unroll(def.States[i].Stages)
+		q.sign(def.States[i].Stages, s.sl.Requests, s.sl.Stages[id] || m.latest)
+		q = q.join()
+		m.seqs = append(m.seqs, q)
+		m.phased = m.phased || len(q) > 1
+		if def.Kind == site.States {
+			leave, after := s.transitions(def, i)
+			m.leave, m.after = append(m.leave, leave), append(m.after, after)
+			m.hasAfter = m.hasAfter || len(after) > 0
+		}
+	}
+	return m
+}
+
+func (s *System) newTrigger(t site.Trigger) trigger {
+	return trigger{on: s.compile(t.On), guard: s.compile(t.If), at: t.At}
+}
+
+// transitions lists those that leave a state, and their distinct After times.
+func (s *System) transitions(def *site.Mode, state int) (leave []transition, after []site.Millis) {
+	for _, t := range def.Transitions {
+		if t.From != state && (t.From != site.None || t.To == state) {
+			continue
+		}
+		leave = append(leave, transition{s.newTrigger(t.Trigger), t.After, t.To})
+		if t.After > 0 {
+			after = append(after, t.After)
+		}
+	}
+	slices.Sort(after)
+	return leave, slices.Compact(after)
+}
+
+// Lamps lists the circuits whose light, or request, the question reads.
+func (s *System) Lamps() []site.CircuitID { return s.sl.Requests }

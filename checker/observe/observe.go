@@ -1,0 +1,104 @@
+// Package observe turns a requirement into an observer: a small machine that
+// runs beside the site and reaches an error exactly when the requirement is
+// broken (lang/SEMANTICS.md, section 5), so that every requirement becomes a
+// question of reachability (observer automata: one clock each; the patterns are
+// those of Dwyer, Avrunin and Corbett 1999, the real-time forms those of Konrad
+// and Cheng 2005).
+//
+// An observer sees moments: truth values of its expressions at the instant of a
+// reaction, after it, and at each lamp movement. Its timers are due timers like
+// those of the modes: when one reaches its duration, a reaction happens.
+//
+// Two forms need a guess, because obligations of several rises overlap:
+// "whenever ... for E" and "at most N times". There the observer branches at
+// each rise between following it and waiting for a later one; some branch
+// follows the rise that is broken, if there is one.
+//
+// Naming key: loc is the observer's location, y its first timer, z its second.
+package observe
+
+import "lampwarden/lang/site"
+
+// Values holds the truth of an observer's expressions at one moment, bit i for
+// expression i of Observer.Exprs.
+type Values uint8
+
+// Has tells the truth of expression i.
+func (v Values) Has(i int) bool { return v>>i&1 == 1 }
+
+// Timer indices; bit sets of timers use 1<<Y and 1<<Z.
+const (
+	Y = 0
+	Z = 1
+)
+
+// State is an observer's discrete state. The zero State is the one before
+// start-up.
+type State struct {
+	Loc, Count uint8
+	Prev       bool // the rising expression at the last moment
+}
+
+// Next is one way an observer can go on.
+type Next struct {
+	State State
+	Fresh uint8 // timers that start from zero now
+	Bad   bool  // the requirement is broken (or the goal is reached)
+}
+
+// Observer is a requirement's machine.
+type Observer struct {
+	Exprs []*site.Expr
+	// React gives the ways to go on from s in one reaction with the given timers
+	// due and the given moments (one or two), in a fixed order.
+	React func(s State, due uint8, moments []Values, out []Next) []Next
+	// Timers gives the bit set of timers that run in s.
+	Timers func(s State) uint8
+	// D is each timer's duration.
+	D [2]site.Millis
+}
+
+// noTimers is the Timers of observers without timers.
+func noTimers(State) uint8 { return 0 }
+
+// Goal reaches its goal when p is true at some moment: the observer of
+// "never p" and of "p is possible".
+func Goal(p *site.Expr) Observer {
+	return Observer{
+		Exprs:  []*site.Expr{p},
+		Timers: noTimers,
+		React: func(s State, _ uint8, moments []Values, out []Next) []Next {
+			bad := false
+			for _, m := range moments {
+				bad = bad || m.Has(0)
+			}
+			return append(out, Next{State: s, Bad: bad})
+		},
+	}
+}
+
+// Rise reaches its goal when a comes true.
+func Rise(a *site.Expr) Observer {
+	return Observer{
+		Exprs:  []*site.Expr{a},
+		Timers: noTimers,
+		React: func(s State, _ uint8, moments []Values, out []Next) []Next {
+			bad := false
+			for _, m := range moments {
+				bad = bad || m.Has(0) && !s.Prev
+				s.Prev = m.Has(0)
+			}
+			return append(out, Next{State: s, Bad: bad})
+		},
+	}
+}
+
+// None observes nothing; findings that the machine itself marks use it.
+func None() Observer {
+	return Observer{
+		Timers: noTimers,
+		React: func(s State, _ uint8, _ []Values, out []Next) []Next {
+			return append(out, Next{State: s})
+		},
+	}
+}

@@ -1,0 +1,243 @@
+// Package checker proves a site's requirements over every order and timing of
+// events, or finds the shortest counterexample.
+//
+// Data flows one way: a requirement is split into pieces (checker/observe), each
+// piece gets the slice of the site that can influence it, compiled to timed
+// machines (checker/machine), which are explored over zones (checker/explore). A
+// path to an error is timed, replayed on the whole site by the interpreter and
+// shortened (checker/trace, checker/rehearse). Nothing that the interpreter does
+// not confirm is ever reported as a failure.
+package checker
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"lampwarden/checker/machine"
+	"lampwarden/checker/observe"
+	"lampwarden/checker/trace"
+	"lampwarden/lang/site"
+)
+
+// Limits bound a proof run; a zero field is no limit. A question that meets one
+// is undecided.
+type Limits struct {
+	States int           // zones stored in one search
+	Memory int64         // bytes of all searches at work together
+	Time   time.Duration // for the whole run
+}
+
+// Options of a proof run. The zero value proves everything with as many workers
+// as there are processors and no limits.
+type Options struct {
+	Only       []int // indices of the requirements to prove; nil: all
+	NoFindings bool  // leave the built-in findings out
+	Limits     Limits
+	Workers    int // 0: one for each processor
+	// Structural turns conditional slices off, and Unsliced all slicing; both are
+	// for tests that compare verdicts.
+	Structural, Unsliced bool
+	// Progress, if not nil, is called after each question with the number done and
+	// the number known so far; from several goroutines, one at a time.
+	Progress func(done, total int)
+}
+
+// prover is one run.
+type prover struct {
+	site     *site.Site
+	opt      Options
+	setters  [][]site.ModeID
+	deadline time.Time
+	whole    []*site.Expr // for Unsliced: expressions that name every mode and input
+
+	mu          sync.Mutex
+	done, total int
+	failed      atomic.Pointer[error]
+}
+
+// Prove decides the requirements and findings of a site. The error is not nil
+// only for an internal contradiction (a *trace.MismatchError, say); limits and
+// cancellation give undecided verdicts in the report.
+func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
+	start := time.Now()
+	p := &prover{site: s, opt: opt, setters: machine.Setters(s)}
+	if opt.Limits.Time > 0 {
+		p.deadline = start.Add(opt.Limits.Time)
+	}
+	if opt.Unsliced {
+		p.whole = everything(s)
+	}
+	outcomes := p.outcomes()
+	findings := p.findings()
+	var tasks []func(context.Context) error
+	for _, o := range outcomes {
+		tasks = append(tasks, o.tasks(p)...)
+	}
+	for _, f := range findings {
+		tasks = append(tasks, f.run)
+	}
+	p.run(ctx, tasks)
+	rep := &Report{Site: s, Assumed: assumed(s), Cancelled: ctx.Err() != nil}
+	for _, o := range outcomes {
+		out, err := o.outcome(p)
+		if err != nil {
+			return nil, err
+		}
+		rep.Outcomes = append(rep.Outcomes, out)
+		rep.Stats.Add(out.Stats)
+		if v := o.vacuity(p); v != nil {
+			rep.Findings = append(rep.Findings, *v)
+		}
+	}
+	for _, f := range findings {
+		rep.Findings = append(rep.Findings, f.found...)
+		rep.Stats.Add(f.stats)
+	}
+	rep.Stats.Elapsed = time.Since(start)
+	if e := p.failed.Load(); e != nil {
+		return nil, *e
+	}
+	return rep, nil
+}
+
+func (p *prover) workers() int {
+	if p.opt.Workers > 0 {
+		return p.opt.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// run does the tasks, several at a time. Each writes its own result, so that the
+// report is the same for any number of workers.
+func (p *prover) run(ctx context.Context, tasks []func(context.Context) error) {
+	p.total = len(tasks)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(p.workers(), len(tasks)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(tasks) || p.failed.Load() != nil {
+					return
+				}
+				if err := tasks[i](ctx); err != nil {
+					p.failed.CompareAndSwap(nil, &err)
+					return
+				}
+				p.progress()
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func (p *prover) progress() {
+	if p.opt.Progress == nil {
+		return
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.done++
+	p.opt.Progress(p.done, p.total)
+}
+
+// outcome collects the answers on one requirement.
+type outcome struct {
+	index   int
+	req     *site.Requirement
+	pieces  []observe.Piece
+	answers []answer
+	rise    *answer // whether a "whenever" can happen; nil for other forms
+}
+
+// outcomes prepares the requirements that are asked for.
+func (p *prover) outcomes() (out []*outcome) {
+	only := p.opt.Only
+	if only == nil {
+		for i := range p.site.Requirements {
+			only = append(only, i)
+		}
+	}
+	for _, i := range only {
+		o := &outcome{index: i, req: &p.site.Requirements[i]}
+		o.pieces = observe.Pieces(o.req)
+		o.answers = make([]answer, len(o.pieces))
+		if o.req.Form == site.Whenever {
+			o.rise = new(answer)
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// tasks gives one task for each piece, and one for vacuity.
+func (o *outcome) tasks(p *prover) (out []func(context.Context) error) {
+	for i := range o.pieces {
+		out = append(out, func(ctx context.Context) (err error) {
+			o.answers[i], err = p.decide(ctx, question{piece: o.pieces[i], goal: machine.NoGoal()})
+			return err
+		})
+	}
+	if o.rise != nil {
+		out = append(out, func(ctx context.Context) (err error) {
+			piece := observe.Piece{Observer: observe.Rise(o.req.A)}
+			*o.rise, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal()})
+			return err
+		})
+	}
+	return out
+}
+
+// outcome puts the answers together. Of several counterexamples the one with the
+// fewest events counts, then the one with the fewest steps, then the first.
+func (o *outcome) outcome(p *prover) (Outcome, error) {
+	out := Outcome{Requirement: o.index}
+	var best *answer
+	open := ""
+	for i := range o.answers {
+		a := &o.answers[i]
+		out.Stats.Add(a.stats)
+		if a.state == reached && (best == nil || shorter(a, best)) {
+			best = a
+		}
+		if a.why != "" && open == "" {
+			open = a.why
+		} else if a.state == undecided && open == "" {
+			open = "not started"
+		}
+	}
+	if o.rise != nil {
+		out.Stats.Add(o.rise.stats)
+	}
+	possible := o.req.Form == site.Possible
+	switch {
+	case best != nil:
+		ce, err := trace.Build(p.site, best.path, best.focus, trace.Requirement(p.site, o.req))
+		if err != nil {
+			return out, err
+		}
+		out.Verdict, out.Counterexample = Fails, ce
+		if possible {
+			out.Verdict = IsPossible
+		}
+	case open != "":
+		out.Verdict, out.Reason = Undecided, open
+	case possible:
+		out.Verdict = Impossible
+	case o.rise != nil && o.rise.state == safe:
+		out.Verdict = Vacuous
+	default:
+		out.Verdict = Proved
+	}
+	return out, nil
+}
+
+func shorter(a, b *answer) bool {
+	if a.cost != b.cost {
+		return a.cost < b.cost
+	}
+	return len(a.path.Steps) < len(b.path.Steps)
+}

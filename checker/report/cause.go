@@ -1,0 +1,127 @@
+// What made a step happen, and what the modes did in it.
+
+package report
+
+import (
+	"fmt"
+
+	"lampwarden/checker/rehearse"
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+)
+
+// cause puts one cause into words; "" for one that the lights' own lines tell already.
+func (t *teller) cause(tl *rehearse.Timeline, c rehearse.Cause) string {
+	switch c.Kind {
+	case rehearse.StartUp:
+		return t.startUp(tl.Script.Initial)
+	case rehearse.InputChange:
+		return t.input(c)
+	case rehearse.TimerDue:
+		return t.timer(c)
+	case rehearse.ClockDue:
+		return fmt.Sprintf("the clock shows %s, of which %s takes note%s", c.Clock.Clock(), t.mode(c.Mode), t.at(c.Span))
+	case rehearse.BandBegins:
+		return source.Escape(t.s.Bands[c.Band].Name) + " begins" + t.at(c.Span)
+	case rehearse.BandEnds:
+		return source.Escape(t.s.Bands[c.Band].Name) + " ends" + t.at(c.Span)
+	}
+	return "" // a lamp that moves or arrives: its light says so
+}
+
+func (t *teller) startUp(initial []site.InputID) string {
+	if len(initial) == 0 {
+		return "start-up, all inputs at rest"
+	}
+	var words []string
+	for _, id := range initial {
+		words = append(words, source.Escape(t.s.ChangeText(id, true)))
+	}
+	return "start-up, with " + joined(words)
+}
+
+func (t *teller) input(c rehearse.Cause) string {
+	if t.s.Inputs[c.Input].Kind.IsEvent() {
+		return source.Escape(t.s.EventText(c.Input, c.Gesture))
+	}
+	return source.Escape(t.s.ChangeText(c.Input, c.Value))
+}
+
+func (t *teller) timer(c rehearse.Cause) string {
+	m := &t.s.Modes[c.Mode]
+	name := t.mode(c.Mode)
+	switch c.Timer {
+	case rehearse.OnDelayTimer:
+		return fmt.Sprintf("the on delay of %s (%s) is over%s", name, m.OnDelay, t.at(c.Span))
+	case rehearse.OffDelayTimer:
+		return fmt.Sprintf("the off delay of %s (%s) is over%s", name, m.OffDelay, t.at(c.Span))
+	case rehearse.PulseTimer:
+		return fmt.Sprintf("the pulse of %s (%s) is over%s", name, m.Pulse, t.at(c.Span))
+	case rehearse.ForTimer:
+		return fmt.Sprintf("the %s of %s are over%s", m.For, name, t.at(c.Span))
+	case rehearse.AfterTimer:
+		return fmt.Sprintf("a time of %s is over%s", name, t.at(c.Span))
+	case rehearse.StageTimer:
+		return fmt.Sprintf("a stage of %s is over%s", name, t.at(c.Span))
+	}
+	return fmt.Sprintf("the flash of %s changes", name)
+}
+
+// modeChange puts what a mode did into words; "" if only its flash changed.
+func (t *teller) modeChange(c rehearse.ModeChange) string {
+	what := t.modeStep(c)
+	if what == "" {
+		return ""
+	}
+	text := t.mode(c.Mode) + " " + what
+	if len(c.By) > 0 {
+		text += t.at(c.By[len(c.By)-1])
+	}
+	return text
+}
+
+func (t *teller) modeStep(c rehearse.ModeChange) string {
+	m := &t.s.Modes[c.Mode]
+	switch {
+	case m.Kind == site.States && (c.From.State != c.To.State):
+		return fmt.Sprintf("goes from %s to %s", source.Escape(m.States[c.From.State].Name), source.Escape(m.States[c.To.State].Name))
+	case m.Kind == site.States && c.Restarted:
+		return "enters " + source.Escape(m.States[c.To.State].Name) + " anew"
+	case m.Kind == site.While && c.From.Phase != c.To.Phase:
+		return whileStep(m, c.From.Phase, c.To.Phase)
+	case c.Restarted && c.From.Active && c.To.Active:
+		return "ends and starts anew"
+	case c.From.Active != c.To.Active:
+		return map[bool]string{true: "starts", false: "ends"}[c.To.Active]
+	case c.From.Stage == c.To.Stage:
+		return ""
+	case c.To.Stage == rehearse.Over:
+		return "has come to the end of its stages and asks for nothing"
+	}
+	return fmt.Sprintf("enters stage %d", c.To.Stage+1)
+}
+
+func whileStep(m *site.Mode, from, to rehearse.Phase) string {
+	switch to {
+	case rehearse.Waiting:
+		return "waits for its on delay of " + m.OnDelay.String()
+	case rehearse.On:
+		if from == rehearse.Holding {
+			return "goes on without a gap"
+		}
+		return "starts"
+	case rehearse.Holding:
+		return "holds for its off delay of " + m.OffDelay.String()
+	case rehearse.Pulsing:
+		return "starts its pulse of " + m.Pulse.String()
+	case rehearse.Spent:
+		return "ends: its pulse is spent"
+	}
+	if from == rehearse.Waiting {
+		return "gives up waiting"
+	}
+	if from == rehearse.Spent {
+		return "is ready for the next pulse"
+	}
+	return "ends"
+}

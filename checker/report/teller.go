@@ -1,0 +1,163 @@
+// The words of a site and the places in its files.
+
+package report
+
+import (
+	"fmt"
+	"path"
+	"strings"
+
+	"lampwarden/checker/rehearse"
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+)
+
+// teller puts a site's facts into words. Sources may be nil; then no places are given.
+type teller struct {
+	s       *site.Site
+	sources *source.Set
+	short   bool // the files' base names tell them apart
+}
+
+func newTeller(s *site.Site, sources *source.Set) *teller {
+	t := &teller{s: s, sources: sources, short: true}
+	seen := map[string]bool{}
+	for id := source.FileID(1); sources.File(id) != nil; id++ {
+		base := baseName(sources.File(id).Name)
+		t.short = t.short && !seen[base]
+		seen[base] = true
+	}
+	return t
+}
+
+func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
+
+// place gives "guesthouse.lamp:98", or "" for no place.
+func (t *teller) place(sp source.Span) string {
+	p, ok := t.sources.Position(sp)
+	if !ok {
+		return ""
+	}
+	if t.short {
+		p.File = baseName(p.File)
+	}
+	return fmt.Sprintf("%s:%d", source.Escape(p.File), p.Line)
+}
+
+// at gives " (guesthouse.lamp:98)", or "".
+func (t *teller) at(sp source.Span) string {
+	if p := t.place(sp); p != "" {
+		return " (" + p + ")"
+	}
+	return ""
+}
+
+// fullPlace gives file (as the user named it), line and column.
+func (t *teller) fullPlace(sp source.Span) string {
+	p, ok := t.sources.Position(sp)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%s:%d:%d", source.Escape(p.File), p.Line, p.Col)
+}
+
+func (t *teller) circuit(id site.CircuitID) string { return source.Escape(t.s.Circuits[id].Name) }
+func (t *teller) mode(id site.ModeID) string       { return source.Escape(t.s.Modes[id].Name) }
+func (t *teller) expr(e *site.Expr) string         { return source.Escape(t.s.ExprText(e)) }
+
+// circuits names a set of circuits; a long list is cut short, its size given.
+func (t *teller) circuits(ids []site.CircuitID) string {
+	if len(ids) == 1 {
+		return t.circuit(ids[0])
+	}
+	text := source.Escape(t.s.CircuitsText(ids))
+	if len(ids) <= 4 || len(text) <= 60 {
+		return text
+	}
+	var words []string
+	for _, id := range ids[:3] {
+		words = append(words, t.circuit(id))
+	}
+	return fmt.Sprintf("%s and %d more circuits", strings.Join(words, ", "), len(ids)-3)
+}
+
+// level gives "off", "full" or a percentage.
+func (t *teller) level(c site.CircuitID, l site.Level) string {
+	switch l {
+	case 0:
+		return "off"
+	case t.s.Circuits[c].Top():
+		if l == site.Full {
+			return "full"
+		}
+		return "full (" + l.String() + ")"
+	}
+	return l.String()
+}
+
+// joined makes "a", "a and b", "a, b and c".
+func joined(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	n := len(words) - 1
+	return strings.Join(words[:n], ", ") + " and " + words[n]
+}
+
+// stamp gives a wall-clock time: as many digits as it has, seconds only if it is not a whole minute.
+func stamp(tod rehearse.Nanos) string {
+	tod = (tod%rehearse.Day + rehearse.Day) % rehearse.Day
+	text := site.Millis(tod / rehearse.Milli).Clock()
+	if rest := tod % rehearse.Milli; rest != 0 {
+		if strings.Count(text, ":") == 1 {
+			text += ":00"
+		}
+		if !strings.Contains(text, ".") {
+			text += ".000"
+		}
+		text += strings.TrimRight(fmt.Sprintf("%06d", rest), "0")
+	}
+	return text
+}
+
+// span gives a length of time in the largest units that show it exactly: "5 s", "1 min 30 s", "4 h 2 ms".
+func span(d rehearse.Nanos) string {
+	if d < 0 {
+		return "-" + span(-d)
+	}
+	units := []struct {
+		name string
+		n    rehearse.Nanos
+	}{{"h", 3600_000 * rehearse.Milli}, {"min", 60_000 * rehearse.Milli}, {"s", 1000 * rehearse.Milli}, {"ms", rehearse.Milli}}
+	var parts []string
+	for _, u := range units {
+		if q := d / u.n; q > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", q, u.name))
+			d -= q * u.n
+		}
+	}
+	if d > 0 {
+		parts = append(parts, fmt.Sprintf("%d ns", d))
+	}
+	if len(parts) == 0 {
+		return "0 s"
+	}
+	return strings.Join(parts, " ")
+}
+
+// moment is the wall-clock stamp of a time since start-up, with the day if it is not the first.
+func moment(tl *rehearse.Timeline, at rehearse.Nanos) string {
+	text := stamp(tl.Script.Start + at)
+	switch days := dayOf(tl, at); {
+	case days == 1:
+		text += " the next day"
+	case days > 1:
+		text += fmt.Sprintf(" on day %d", days+1)
+	}
+	return text
+}
+
+// dayOf counts the midnights since start-up.
+func dayOf(tl *rehearse.Timeline, at rehearse.Nanos) int {
+	return int((tl.Script.Start + at) / rehearse.Day)
+}

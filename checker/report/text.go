@@ -1,0 +1,250 @@
+// A report as text: what fails first, with its story; then a line for each requirement; then what it rests on.
+
+package report
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"lampwarden/checker"
+)
+
+// verdictColumn is as wide as the longest verdict and two blanks.
+const verdictColumn = 12
+
+// Text writes a report for people.
+func (d *Document) Text(w io.Writer, o Options) error {
+	p := newPage(o)
+	d.failures(p)
+	if !o.Quiet {
+		d.lines(p)
+		d.rests(p)
+	}
+	d.closing(p)
+	if d.Stats != nil {
+		p.line("", d.Stats.text()+".")
+	}
+	_, err := io.WriteString(w, p.b.String())
+	return err
+}
+
+// failures tells everything that fails or is open, with a blank line after each.
+func (d *Document) failures(p *page) {
+	for i := range d.Requirements {
+		if r := &d.Requirements[i]; isBad(r.verdict) {
+			r.write(p)
+		}
+	}
+	for i := range d.Findings {
+		d.Findings[i].write(p)
+	}
+	for i := range d.Requirements {
+		if r := &d.Requirements[i]; r.verdict == checker.Undecided {
+			r.write(p)
+		}
+	}
+}
+
+func isBad(v checker.Verdict) bool {
+	return v == checker.Fails || v == checker.Impossible || v == checker.Vacuous
+}
+
+func (r *Requirement) style() string {
+	switch {
+	case isBad(r.verdict):
+		return styleBad
+	case r.verdict == checker.Undecided:
+		return styleOpen
+	}
+	return styleGood
+}
+
+// write tells a requirement in full.
+func (r *Requirement) write(p *page) {
+	p.styled(r.style(), r.Verdict, verdictColumn, r.Name)
+	if r.Place != "" {
+		p.line(indent(2), r.Place)
+	}
+	for _, l := range r.Text {
+		p.block(indent(2), indent(4), l)
+	}
+	switch r.verdict {
+	case checker.Vacuous:
+		p.line(indent(2), "What comes after \"whenever\" never happens, so this requirement says nothing.")
+	case checker.Impossible:
+		p.line(indent(2), "No order and timing of events leads there.")
+	}
+	if r.Reason != "" {
+		p.line(indent(2), "Not decided: "+r.Reason)
+	}
+	if r.Story != nil {
+		p.blank()
+		r.Story.write(p, r.AnyTime)
+	}
+	if r.Failure != nil {
+		p.blank()
+		r.Failure.write(p)
+	}
+	if r.Stats != nil {
+		p.line(indent(2), r.Stats.text())
+	}
+	p.blank()
+}
+
+func (f *Finding) write(p *page) {
+	word, style := "found", styleBad
+	if f.Undecided {
+		word, style = "undecided", styleOpen
+	}
+	p.styled(style, word, verdictColumn, f.Message+" ["+f.Code+"]")
+	if f.Place != "" {
+		p.line(indent(2), f.Place)
+	}
+	for _, rel := range f.Related {
+		p.block(indent(2), indent(4), strings.TrimPrefix(rel.Place+": "+rel.Label, ": "))
+	}
+	if f.Story != nil {
+		p.blank()
+		f.Story.write(p, f.AnyTime)
+	}
+	p.blank()
+}
+
+// lines gives each requirement that holds one line.
+func (d *Document) lines(p *page) {
+	some := false
+	for i := range d.Requirements {
+		r := &d.Requirements[i]
+		if isBad(r.verdict) || r.verdict == checker.Undecided {
+			continue
+		}
+		some = true
+		p.styled(r.style(), r.Verdict, verdictColumn, r.Name)
+		if r.Stats != nil {
+			p.line(indent(verdictColumn), r.Stats.text())
+		}
+	}
+	if some {
+		p.blank()
+	}
+}
+
+// rests tells what the verdicts rest on, and the cautions.
+func (d *Document) rests(p *page) {
+	if len(d.Assumed) > 0 {
+		p.line("", "This rests on:")
+		for _, a := range d.Assumed {
+			p.line("  - ", a)
+		}
+		p.blank()
+	}
+	p.line("", "Cautions:")
+	for _, c := range d.Cautions {
+		p.line("  - ", c)
+	}
+	p.blank()
+}
+
+// closing is the last line: how it stands.
+func (d *Document) closing(p *page) {
+	c := d.Counts
+	text := fmt.Sprintf("%s: of %s ", d.Site, count(c.Requirements, "requirement"))
+	var parts []string
+	add := func(n int, one, many string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, map[bool]string{true: one, false: many}[n == 1]))
+		}
+	}
+	add(c.Hold, "holds", "hold")
+	add(c.Fail, "fails", "fail")
+	add(c.Undecided, "is undecided", "are undecided")
+	if c.Requirements == 0 {
+		text = d.Site + ": no requirements"
+	}
+	text += joined(parts)
+	if c.Hold > 0 && c.Hold == c.Requirements {
+		text += ", over every order and timing of events"
+	}
+	if n := c.Findings; n > 0 {
+		text += "; " + count(n, "finding")
+	}
+	if n := c.OpenFindings; n > 0 {
+		text += fmt.Sprintf("; %s could not be finished", count(n, "built-in check"))
+	}
+	if d.Cancelled {
+		text += "; stopped early"
+	}
+	p.line("", text+".")
+}
+
+// write lays a story out in two columns: when, and what.
+func (s *Story) write(p *page, anyTime bool) {
+	if anyTime {
+		p.line(indent(2), "(This can happen at any time of day; the times below are one example.)")
+	}
+	column := 5
+	for i := range s.Entries {
+		column = max(column, utf8.RuneCountInString(s.Entries[i].Clock))
+	}
+	when, what := indent(2), indent(column+4)
+	day := 0
+	for i := range s.Entries {
+		e := &s.Entries[i]
+		if e.Day != day {
+			p.line(when, fmt.Sprintf("(day %d)", e.Day+1))
+			day = e.Day
+		}
+		lead := when + e.Clock + indent(column+2-utf8.RuneCountInString(e.Clock))
+		for _, l := range e.lines() {
+			p.block(lead, what+indent(l.hang), l.text)
+			lead = what
+		}
+	}
+}
+
+// entryLine is a line of an entry with the extra indent of its continuation.
+type entryLine struct {
+	text string
+	hang int
+}
+
+func (e *Entry) lines() []entryLine {
+	if e.Skipped > 0 {
+		return []entryLine{{fmt.Sprintf("... and so on: %d more steps like these", e.Skipped), 0}}
+	}
+	var out []entryLine
+	if len(e.Causes) > 0 {
+		out = append(out, entryLine{strings.Join(e.Causes, "; "), 0})
+	}
+	for _, m := range e.Modes {
+		if !slices.Contains(e.Causes, m) {
+			out = append(out, entryLine{m, 2})
+		}
+	}
+	for i := range e.Lights {
+		l := &e.Lights[i]
+		out = append(out, entryLine{l.who + " " + l.What, 2})
+		for _, w := range l.Why {
+			out = append(out, entryLine{"- " + w, 2})
+		}
+	}
+	if e.Others > 0 {
+		out = append(out, entryLine{fmt.Sprintf("(%s change too)", count(e.Others, "other circuit")), 0})
+	}
+	return out
+}
+
+func (f *Failure) write(p *page) {
+	p.line(indent(2), f.Text)
+	for _, l := range f.Lights {
+		p.block(indent(4), indent(6), l.who+" "+l.What)
+		for _, w := range l.Why {
+			p.block(indent(4)+"- ", indent(6), w)
+		}
+	}
+}
+
+func indent(n int) string { return strings.Repeat(" ", max(n, 0)) }
