@@ -5,11 +5,11 @@ package source
 import "strings"
 
 // Closest returns the candidate that a misspelt name was most likely meant to be, or "" if none is close. It
-// counts single-letter slips (one letter missing, added, wrong, or two neighbours swapped; letter case counts
-// half) by the optimal string alignment distance (Damerau 1964), and accepts about one slip for each three letters. Of
-// equally close candidates the first in the list wins.
+// counts single-letter slips (one letter missing, added, or two neighbours swapped; a wrong letter counts a little
+// more, wrong case half) by the optimal string alignment distance (Damerau 1964), and accepts about one slip for
+// each three letters. Of equally close candidates the first in the list wins.
 func Closest(name string, candidates []string) string {
-	best, bestCost := "", 2*(len([]rune(name))+2)/3+1
+	best, bestCost := "", slip*((len([]rune(name))+2)/3)+slip/2
 	for _, c := range candidates {
 		if c == name || c == "" {
 			continue
@@ -21,19 +21,26 @@ func Closest(name string, candidates []string) string {
 	return best
 }
 
-// slips is twice the optimal string alignment distance, with a change of case counted as half a slip.
+// The costs of slips.
+const (
+	slip        = 4
+	wrongLetter = 5
+	wrongCase   = 2
+)
+
+// slips is the weighted optimal string alignment distance.
 func slips(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	before, above, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range row {
-		above[j] = 2 * j
+		above[j] = slip * j
 	}
 	for i := 1; i <= len(x); i++ {
-		row[0] = 2 * i
+		row[0] = slip * i
 		for j := 1; j <= len(y); j++ {
-			row[j] = min(above[j]+2, row[j-1]+2, above[j-1]+swap(x[i-1], y[j-1]))
+			row[j] = min(above[j]+slip, row[j-1]+slip, above[j-1]+swap(x[i-1], y[j-1]))
 			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-				row[j] = min(row[j], before[j-2]+2)
+				row[j] = min(row[j], before[j-2]+slip)
 			}
 		}
 		before, above, row = above, row, before
@@ -46,7 +53,7 @@ func swap(a, b rune) int {
 	case a == b:
 		return 0
 	case strings.EqualFold(string(a), string(b)):
-		return 1
+		return wrongCase
 	}
-	return 2
+	return wrongLetter
 }

@@ -19,11 +19,14 @@ type Node struct {
 // Place gives the node's span.
 func (n *Node) Place() source.Span { return n.Span }
 
-// File is one parsed file. Broken declarations are not in it.
+// File is one parsed file.
 type File struct {
 	Source   *source.File
-	Decls    []Decl    // in written order
+	Decls    []Decl    // in written order; broken ones are left out
 	Comments []Comment // in written order
+	// Broken has the names that the broken declarations would have given. Nothing more need be said of a use of them.
+	Broken []*Ident
+	Faulty bool // the text has errors, so the tree does not say all that it says
 }
 
 // Comment is a "#" comment, kept by position.

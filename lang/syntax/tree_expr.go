@@ -110,17 +110,17 @@ type AreaAtom struct {
 type NameAtom struct {
 	Node
 	Name  *Ident      `parser:"@@"`
-	In    []*Ident    `parser:"( 'in' @@ )*"` // state of a mode, area of an instance, or area then state
+	In    []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage *Int        `parser:"( 'in' 'stage' @@"`
 	State string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' )"`
-	Light *LightState `parser:"| @@ )?"`
+	Light *LightState `parser:"| (?! 'at' Clock ) @@ )?"`
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",
 // "below", "least", "most", "at" with the percentage in Level, or "" with Between.
 type LightState struct {
 	Node
-	Word    string   `parser:"  @( 'lit' | 'off' ) | 'at' @'full' | ( @( 'above' | 'below' ) | 'at' @( 'least' | 'most' ) | @'at' )"`
+	Word    string   `parser:"  @( 'lit' | 'off' ) | (?= 'at' 'full' ) 'at' @'full' | ( @( 'above' | 'below' ) | (?= 'at' ( 'least' | 'most' ) ) 'at' @( 'least' | 'most' ) | @'at' )"`
 	Level   *Percent `parser:"  @@"`
 	Between *Range   `parser:"| @@"`
 }

@@ -117,7 +117,7 @@ type Setting struct {
 	Flash   *FlashSetting `parser:"(  @@"`
 	Targets *Targets      `parser:" | @@"` // nil for a flash, which has its own
 	Level   *Level        `parser:"   ( ( 'at'? @@ )"`
-	Cases   []*Case       `parser:"   | ':' @@ ( ',' (?! 'all' | 'circuits' | 'flash' ) @@ )* ) )"`
+	Cases   []*Case       `parser:"   | ':' ( (?! 'otherwise' ) @@ ( (?! ',' ( 'otherwise' | 'all' | 'circuits' | 'flash' ) ) ',' @@ )* ( (?= ',' 'otherwise' ) ',' @@ )? | @@ ) ) )"`
 }
 
 // FlashSetting is `flash TARGETS [at L] [N times], D on, D off`.
@@ -141,8 +141,8 @@ type Case struct {
 // Targets names circuits: terms, less what `except` takes out.
 type Targets struct {
 	Node
-	Terms  []*Target `parser:"@@ ( ( ',' | 'and' ) @@ )*"`
-	Except []*Target `parser:"( 'except' @@ ( ( ',' | 'and' ) @@ )* )?"`
+	Terms  []*Target `parser:"@@ ( (?! ',' Duration ) ( ',' | 'and' ) @@ )*"`
+	Except []*Target `parser:"( 'except' @@ ( (?! ',' Duration ) ( ',' | 'and' ) @@ )* )?"`
 }
 
 // Target is `all circuits`, `circuits in PLACES`, or the name of a circuit or group; one field is set.

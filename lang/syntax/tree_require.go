@@ -6,7 +6,7 @@ package syntax
 type AssumeDecl struct {
 	Node
 	Spacing *Spacing `parser:"'assume' ( @@"`
-	AtMost  *AtMost  `parser:"| (?= 'at' 'most' Number 'of' ) @@"`
+	AtMost  *AtMost  `parser:"| (?= 'at' 'most' ) @@"`
 	Dwell   *Dwell   `parser:"| @@ )"`
 }
 
