@@ -18,7 +18,7 @@ type ticker struct {
 	grain int32
 	top   []int32
 	seen  map[string]int // cost
-	wait  []point
+	wait  [][]point      // by cost
 	least int
 	key   []byte
 }
@@ -42,10 +42,13 @@ func (n *net) tickUntil(grain int32, enough int) (states, least int) {
 	}
 	start := netState{make([]int, len(n.autos)), n.vars}
 	t.visit(&start, make([]int32, n.clocks+1), 0)
-	for len(t.wait) > 0 && t.least > enough {
-		p := t.wait[len(t.wait)-1]
-		t.wait = t.wait[:len(t.wait)-1]
-		t.expand(&p)
+	for cost := 0; cost < len(t.wait); cost++ {
+		for len(t.wait[cost]) > 0 && t.least > enough {
+			last := len(t.wait[cost]) - 1
+			p := t.wait[cost][last]
+			t.wait[cost] = t.wait[cost][:last]
+			t.expand(&p)
+		}
 	}
 	return len(t.seen), t.least
 }
@@ -93,7 +96,10 @@ func (t *ticker) visit(s *netState, x []int32, cost int) {
 	if t.isBad(s) {
 		t.least = min(t.least, cost)
 	}
-	t.wait = append(t.wait, point{
+	for len(t.wait) <= cost {
+		t.wait = append(t.wait, nil)
+	}
+	t.wait[cost] = append(t.wait[cost], point{
 		netState{append([]int(nil), s.loc...), append([]int(nil), s.vars...)}, append([]int32(nil), x...), cost})
 }
 
