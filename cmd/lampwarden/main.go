@@ -1,0 +1,104 @@
+// Command lampwarden proves the lighting modes of a building before anything is installed.
+//
+// Each command has its own file here and holds no logic of its own: it reads the site (lang), runs the checker or
+// the interpreter, and hands the result to checker/report. Results go to standard output, messages and progress to
+// standard error. Exit status: 0 all proved; 1 a requirement or finding fails; 2 the input is wrong; 3 undecided;
+// 4 internal error.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit statuses.
+const (
+	exitProved = iota
+	exitFails
+	exitInput
+	exitUndecided
+	exitInternal
+)
+
+// exit is an error that carries an exit status. Its text is a message for standard error, or empty if all is said.
+type exit struct {
+	code int
+	err  error
+}
+
+func (e *exit) Error() string {
+	if e.err == nil {
+		return ""
+	}
+	return e.err.Error()
+}
+
+func (e *exit) Unwrap() error { return e.err }
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-ctx.Done()
+		stop() // a second interrupt ends the program at once
+	}()
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program; it returns the exit status.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
+	defer func() {
+		if r := recover(); r != nil {
+			fmt.Fprintf(stderr, "lampwarden: internal error: %v\n%s", r, debug.Stack())
+			code = exitInternal
+		}
+	}()
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitProved
+	}
+	var e *exit
+	if !errors.As(err, &e) {
+		e = &exit{exitInput, err} // from the command line itself
+	}
+	if text := e.Error(); text != "" {
+		fmt.Fprintf(stderr, "lampwarden: %s\n", text)
+	}
+	return e.code
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "lampwarden",
+		Short: "Prove a building's lighting modes over every order and timing of events",
+		Long: "Lampwarden reads a description of a building's lighting modes, proves its requirements over\n" +
+			"every order and timing of events, and where one fails shows the shortest story that breaks it.\n\n" +
+			"Exit status: 0 all proved, 1 something fails, 2 the input is wrong, 3 undecided, 4 internal error.",
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.AddCommand(newProve(), newRehearse(), newFormat())
+	return root
+}
+
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(development)"
+}

@@ -1,0 +1,167 @@
+// The command prove.
+
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"lampwarden/checker"
+	"lampwarden/checker/report"
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+)
+
+// proveFlags are the flags of prove.
+type proveFlags struct {
+	output
+	only      []string
+	stats     bool
+	maxStates int
+	maxMemory size
+	maxTime   time.Duration
+}
+
+func newProve() *cobra.Command {
+	var f proveFlags
+	cmd := &cobra.Command{
+		Use:   "prove FILE...",
+		Short: "Prove every requirement of a site, or show the shortest story that breaks it",
+		Long: "Prove decides every requirement of a site over every order and timing of events, and the built-in\n" +
+			"checks: light that nothing decides, modes and settings without effect, hours in no band. The files\n" +
+			"together describe one site; a folder stands for the .lamp files in it.",
+		Example: "  lampwarden prove examples/guesthouse\n" +
+			"  lampwarden prove site.lamp --only \"escape routes reach full output on fire\"\n" +
+			"  lampwarden prove site.lamp --output json --limit-time 30s",
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return f.run(cmd, args) },
+	}
+	f.addFlags(cmd.Flags())
+	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, without the built-in checks (repeatable)")
+	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
+	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
+	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
+	cmd.Flags().DurationVar(&f.maxTime, "limit-time", 0, "stop after this time, such as 30s; 0: no limit")
+	return cmd
+}
+
+func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	s, sources, err := load(args, cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	opt := checker.Options{Limits: checker.Limits{States: f.maxStates, Memory: int64(f.maxMemory), Time: f.maxTime}}
+	if opt.Only, err = pick(s, f.only); err != nil {
+		return err
+	}
+	opt.NoFindings = opt.Only != nil
+	progress := newProgress(cmd.ErrOrStderr())
+	opt.Progress = progress.show
+	rep, err := checker.Prove(cmd.Context(), s, opt)
+	progress.clear()
+	if err != nil {
+		return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
+	}
+	rep.Sources = sources
+	return f.write(cmd, rep)
+}
+
+func (f *proveFlags) check() error {
+	if f.maxStates < 0 || f.maxTime < 0 {
+		return &exit{exitInput, fmt.Errorf("a limit cannot be negative")}
+	}
+	return f.output.check()
+}
+
+// write writes the report and turns its verdict into the exit status.
+func (f *proveFlags) write(cmd *cobra.Command, rep *checker.Report) error {
+	ro := f.options(cmd)
+	ro.Stats = f.stats
+	d := report.Tell(rep, ro)
+	if err := f.output.write(cmd.OutOrStdout(), d, ro); err != nil {
+		return &exit{exitInternal, err}
+	}
+	switch {
+	case rep.Cancelled:
+		return &exit{exitUndecided, context.Canceled}
+	case d.Verdict == "fails":
+		return &exit{exitFails, nil}
+	case d.Verdict == "undecided":
+		return &exit{exitUndecided, nil}
+	}
+	return nil
+}
+
+// pick finds the requirements of the given names; nil for no names.
+func pick(s *site.Site, names []string) ([]int, error) {
+	var out []int
+	for _, name := range names {
+		found := false
+		for i := range s.Requirements {
+			if s.Requirements[i].Name == name {
+				out, found = append(out, i), true
+			}
+		}
+		if !found {
+			return nil, &exit{exitInput, unknown("requirement", name, requirementNames(s))}
+		}
+	}
+	return out, nil
+}
+
+func requirementNames(s *site.Site) []string {
+	var out []string
+	for i := range s.Requirements {
+		out = append(out, s.Requirements[i].Name)
+	}
+	return out
+}
+
+// unknown is the error for a name that is none of those known.
+func unknown(kind, name string, known []string) error {
+	text := fmt.Sprintf("no %s is named %q", kind, source.Escape(name))
+	switch closest := source.Closest(name, known); {
+	case closest != "":
+		text += fmt.Sprintf("; did you mean %q?", source.Escape(closest))
+	case len(known) == 0:
+		text += fmt.Sprintf("; the site has no %ss", kind)
+	}
+	return fmt.Errorf("%s", text)
+}
+
+// progress shows how far a run is, on a terminal only.
+type progress struct {
+	w    io.Writer
+	last time.Time
+	some bool
+}
+
+func newProgress(w io.Writer) *progress {
+	if !isTerminal(w) {
+		w = nil
+	}
+	return &progress{w: w, last: time.Now()}
+}
+
+// show rewrites the line, a few times a second.
+func (p *progress) show(done, total int) {
+	if p.w == nil || time.Since(p.last) < 200*time.Millisecond {
+		return
+	}
+	p.last, p.some = time.Now(), true
+	fmt.Fprintf(p.w, "\r%d of %d questions decided ", done, total)
+}
+
+// clear takes the line away.
+func (p *progress) clear() {
+	if p.some {
+		fmt.Fprint(p.w, "\r\x1b[K")
+	}
+}
