@@ -65,9 +65,11 @@ func (e *emitter) request(i int) bool {
 			continue
 		}
 		f.pick[i], s.want[i] = int16(a.level), int16(a.level)
+		e.marks = marks | s.marks(r, top, a.level)
 		if !e.request(i + 1) {
 			return false
 		}
+		e.marks = marks
 	}
 	e.bad = bad
 	return true

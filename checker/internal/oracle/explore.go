@@ -139,7 +139,7 @@ func (x *explorer) tick(before, v []uint16, due bool, e *edge) {
 			w := x.copyOf(v)
 			w[c.level] = region
 			x.settle(c, w)
-			if e.reaction, e.input = false, absent; x.told(w, nil) {
+			if e.reaction, e.input = false, absent; x.toldBefore(before, w) {
 				x.emit(w, e, true)
 			} else {
 				x.tick(before, w, due, e)
@@ -260,6 +260,19 @@ func (x *explorer) finish(w []uint16, ev *event, rs []resolution, e *edge) {
 		hit = x.told(out, nil)
 	}
 	x.emit(out, e, hit)
+}
+
+// toldBefore tells the monitor of a lamp's move, which is before the reaction of
+// the tick: bands that begin or end at it have not done so yet.
+func (x *explorer) toldBefore(before, v []uint16) bool {
+	if x.tod == absent {
+		return x.told(v, nil)
+	}
+	now := v[x.tod]
+	v[x.tod] = before[x.tod]
+	hit := x.told(v, nil)
+	v[x.tod] = now
+	return hit
 }
 
 // told tells the monitor of a moment.

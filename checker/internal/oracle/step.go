@@ -243,11 +243,11 @@ func (st *stepper) latch(id site.ModeID) (entered bool) {
 	return entered
 }
 
-// states steps a States mode. At start-up it enters its first state, so that
-// the timers of that state run from there.
+// states steps a States mode. It is in its first state before start-up and does
+// not enter it then, so it is older than all that start-up makes active; the
+// timers of that state run from start-up.
 func (st *stepper) states(id site.ModeID) (entered bool) {
 	x, p, v := &st.s.Modes[id], &st.modes[id], st.at.now
-	entered = st.startUp
 	take := func(fires func(*site.Transition) bool) {
 		for i := range x.Transitions {
 			t := &x.Transitions[i]

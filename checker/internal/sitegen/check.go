@@ -13,8 +13,8 @@ import (
 // broken, joined, or nil: ids in range, StepOrder a permutation in dependency
 // order, precedence irreflexive and transitively closed, rules symmetric and
 // only between unordered modes, durations and clock times in range, no event
-// or light in a While condition, no light in any mode, OpWas in modes only,
-// and the fields of each form and kind set as lang/site says.
+// and no OpWas in a While condition or a case, no light in any mode, no OpWas
+// in a requirement, and the fields of each form and kind set as lang/site says.
 func Check(s *site.Site) error {
 	c := &checker{s: s}
 	c.things()

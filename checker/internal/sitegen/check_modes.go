@@ -23,7 +23,7 @@ func (c *checker) mode(m *site.Mode, id site.ModeID) {
 	c.want(isLatch || len(m.Starts)+len(m.Ends) == 0 && m.For == 0, "%s: triggers of a Latch", where)
 	c.want(isStates || len(m.Transitions) == 0, "%s: transitions without states", where)
 	c.want(isStates && len(m.States) > 0 || len(m.States) == 1, "%s: %d states", where, len(m.States))
-	c.expr(m.Cond, where+" condition", allow{was: true})
+	c.expr(m.Cond, where+" condition", allow{})
 	for _, t := range m.Starts {
 		c.trigger(&t, where+" start")
 	}
@@ -68,7 +68,7 @@ func (c *checker) stage(g *site.Stage, where string) {
 		c.want(len(st.Cases) > 0, "%s: no cases", at)
 		for _, ca := range st.Cases {
 			c.want(0 <= ca.Level && ca.Level <= site.Full, "%s: level %d", at, ca.Level)
-			c.expr(ca.When, at, allow{was: true})
+			c.expr(ca.When, at, allow{})
 		}
 	}
 }

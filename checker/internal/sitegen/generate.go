@@ -15,9 +15,8 @@
 // a requirement can come up; what can not be said in the language does not,
 // so that Print gives a text with the same meaning.
 //
-// OpWas is made in triggers and guards only. In a While condition or a case it
-// would make verdicts depend on reactions that change nothing, which
-// lang/SEMANTICS.md section 1 excludes.
+// OpWas and events are made in triggers and guards only, as lang/SEMANTICS.md
+// section 2 asks.
 package sitegen
 
 import (

@@ -112,7 +112,7 @@ func (g *gen) guard() *site.Expr {
 	if !g.one(20, "guard") {
 		return nil
 	}
-	return g.cond(1, scope{modes: g.known, was: true})
+	return g.cond(1, scope{modes: g.known, events: g.one(20, "event in a guard"), was: true})
 }
 
 // precedence makes a total, a partial or no order, with rules for some of the
