@@ -1,12 +1,8 @@
-// Random conditions, and the requirements made of them.
+// Random conditions.
 
 package sitegen
 
-import (
-	"fmt"
-
-	"lampwarden/lang/site"
-)
+import "lampwarden/lang/site"
 
 // scope says what an expression may contain.
 type scope struct {
@@ -125,39 +121,4 @@ func (g *gen) light() *site.Expr {
 		{500, 6000}}
 	r := pick(g, ranges, "range")
 	return &site.Expr{Op: site.OpLight, Circuit: site.CircuitID(g.c.Intn(len(g.s.Circuits), "circuit")), Lo: r[0], Hi: r[1]}
-}
-
-func (g *gen) requirements() {
-	sc := scope{modes: g.known, lights: true}
-	withEvents := sc
-	withEvents.events = true
-	for i := range g.o.Requirements {
-		r := site.Requirement{Name: fmt.Sprintf("r%d", i+1), Form: pick(g, g.o.Forms, "form")}
-		switch r.Form {
-		case site.Never, site.Always, site.Possible:
-			r.P = g.cond(2, sc)
-		case site.Whenever:
-			g.whenever(&r, sc, withEvents)
-		case site.LastsAtMost, site.LastsAtLeast:
-			r.P, r.D = g.cond(1, sc), g.units("D")
-		case site.AtMostTimes:
-			r.P, r.D, r.N = g.cond(1, withEvents), g.units("D"), 1+g.c.Intn(3, "N")
-		case site.OnlyAfter:
-			r.P, r.Q = g.cond(1, sc), g.cond(1, withEvents)
-			if g.one(50, "since") {
-				r.Since = g.cond(1, withEvents)
-			}
-		}
-		g.s.Requirements = append(g.s.Requirements, r)
-	}
-}
-
-func (g *gen) whenever(r *site.Requirement, sc, withEvents scope) {
-	r.A, r.B, r.D = g.cond(1, withEvents), g.cond(1, sc), g.units("D")
-	if g.one(50, "until") {
-		r.Until = g.cond(1, withEvents)
-	}
-	if g.one(40, "for") {
-		r.E = g.units("E")
-	}
 }
