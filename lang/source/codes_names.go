@@ -2,6 +2,43 @@ package source
 
 // The codes of names and their meaning, which lang/resolve reports, in alphabetical order.
 
-func nameCodes() []CodeInfo {
-	return []CodeInfo{}
-}
+// Codes of names and their meaning; nameCodes explains each.
+const (
+	BadCount          Code = "bad-count"
+	BadRange          Code = "bad-range"
+	ClauseConflict    Code = "clause-conflict"
+	ControllerOnMains Code = "controller-on-mains"
+	DuplicateClause   Code = "duplicate-clause"
+	DuplicateName     Code = "duplicate-name"
+	EmptyBand         Code = "empty-band"
+	EmptySelection    Code = "empty-selection"
+	EndlessStage      Code = "endless-stage"
+	EqualsConflict    Code = "equals-conflict"
+	EventNotHere      Code = "event-not-here"
+	FlashConflict     Code = "flash-conflict"
+	FlashTooLong      Code = "flash-too-long"
+	GroupCycle        Code = "group-cycle"
+	LightNotHere      Code = "light-not-here"
+	ListedTwice       Code = "listed-twice"
+	ModeCycle         Code = "mode-cycle"
+	ModeNeverStarts   Code = "mode-never-starts"
+	NoChange          Code = "no-change"
+	NoPresence        Code = "no-presence"
+	NoStart           Code = "no-start"
+	NoTitle           Code = "no-title"
+	NotOneInput       Code = "not-one-input"
+	PrecedenceCycle   Code = "precedence-cycle"
+	PresenceNowhere   Code = "presence-nowhere"
+	SameInstant       Code = "same-instant"
+	StageOrder        Code = "stage-order"
+	UnknownName       Code = "unknown-name"
+	UnknownStage      Code = "unknown-stage"
+	UnknownTimeZone   Code = "unknown-time-zone"
+	UnreachableState  Code = "unreachable-state"
+	WasNotHere        Code = "was-not-here"
+	WrongKind         Code = "wrong-kind"
+	WrongWord         Code = "wrong-word"
+	ZeroDuration      Code = "zero-duration"
+)
+
+func nameCodes() []CodeInfo { return append(nameCodesAtoL(), nameCodesMtoZ()...) }

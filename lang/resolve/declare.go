@@ -1,0 +1,93 @@
+// First pass: every declared name, in written order, with its place in the
+// table of its kind.
+
+package resolve
+
+import (
+	"lampwarden/lang/site"
+	"lampwarden/lang/syntax"
+)
+
+func (r *resolver) declareAll(files []*syntax.File) {
+	for _, f := range files {
+		for _, d := range f.Decls {
+			r.decls = append(r.decls, d)
+			r.declareNames(d)
+		}
+	}
+	for _, f := range files {
+		r.declareBroken(f)
+	}
+}
+
+// declareNames enters what one declaration declares. A second thing of a taken
+// name gets its place in the table too, so that its body is looked at.
+func (r *resolver) declareNames(d syntax.Decl) {
+	s := r.site
+	switch d := d.(type) {
+	case *syntax.SupplyDecl:
+		for _, id := range d.Names {
+			r.declareMains(id)
+		}
+	case *syntax.BatteryDecl:
+		r.at[d] = len(s.Supplies)
+		s.Supplies = append(s.Supplies, site.Supply{Name: d.Name.Name, Battery: true, Health: site.None,
+			ChargedBy: site.None, Span: d.Name.Span})
+		r.declare(d.Name, kindBattery, len(s.Supplies)-1)
+	case *syntax.AreaDecl:
+		r.at[d] = len(s.Areas)
+		for _, id := range d.Names {
+			s.Areas = append(s.Areas, site.Area{Name: id.Name, Span: id.Span})
+			r.declare(id, kindArea, len(s.Areas)-1)
+		}
+	case *syntax.CircuitDecl:
+		r.at[d] = len(s.Circuits)
+		for _, id := range d.Names {
+			s.Circuits = append(s.Circuits, site.Circuit{Name: id.Name, Area: site.None, FedBy: site.None, Span: id.Span})
+			r.declare(id, kindCircuit, len(s.Circuits)-1)
+		}
+	case *syntax.GroupDecl:
+		r.at[d] = len(s.Groups)
+		s.Groups = append(s.Groups, site.Group{Name: d.Name.Name, Span: d.Name.Span})
+		r.declare(d.Name, kindGroup, len(s.Groups)-1)
+	case *syntax.InputDecl:
+		r.at[d] = len(s.Inputs)
+		for _, id := range d.Names {
+			s.Inputs = append(s.Inputs, site.Input{Name: id.Name, Kind: inputKind(d.Kind), Area: site.None, Span: id.Span})
+			r.declare(id, kindInput, len(s.Inputs)-1)
+		}
+	case *syntax.BandDecl:
+		r.at[d] = len(s.Bands)
+		s.Bands = append(s.Bands, site.Band{Name: d.Name.Name, Span: d.Name.Span})
+		r.declare(d.Name, kindBand, len(s.Bands)-1)
+	case *syntax.ModeDecl:
+		r.modes = append(r.modes, newModeDecl(d))
+		r.declare(d.Name, kindMode, len(r.modes)-1)
+	}
+}
+
+// declareMains enters a mains supply and its hidden health input.
+func (r *resolver) declareMains(id *syntax.Ident) {
+	s := r.site
+	health := site.InputID(len(s.Inputs))
+	s.Inputs = append(s.Inputs, site.Input{Name: id.Name, Kind: site.SupplyHealth, Area: site.None, Span: id.Span})
+	s.Supplies = append(s.Supplies, site.Supply{Name: id.Name, Health: health, ChargedBy: site.None, Span: id.Span})
+	r.declare(id, kindSupply, len(s.Supplies)-1)
+}
+
+func inputKind(word string) site.InputKind {
+	switch word {
+	case "presence":
+		return site.Presence
+	case "contact":
+		return site.Contact
+	case "alarm":
+		return site.Alarm
+	case "switch":
+		return site.Switch
+	case "bell":
+		return site.Bell
+	default:
+		return site.Button
+	}
+}

@@ -1,0 +1,112 @@
+// Package resolve turns syntax trees into a site: it gives every name its
+// meaning.
+//
+// The work is done in passes over the declarations, each in written order:
+//
+//  1. Names. Every declared name goes into one table, those of declarations
+//     that could not be read too (as names of unknown kind), so that one
+//     mistake never makes others (names.go, broken.go).
+//  2. Things: areas, supplies, circuits, groups, inputs, bands (things.go,
+//     circuits.go).
+//  3. Modes. Templates are expanded to one mode for each area, then every
+//     body is resolved: conditions with their quantifiers expanded (cond.go,
+//     quant.go, light.go), triggers, transitions, sequences of settings
+//     (mode.go, states.go, sequence.go, targets.go).
+//  4. Order. The precedence is closed transitively and the modes are put in
+//     dependency order (precedence.go, order.go, cycle.go).
+//  5. Assumptions, requirements and scenarios (assume.go, require.go,
+//     scenario.go).
+//
+// All mistakes of a site are reported together. A part that could not be
+// resolved becomes a poison value, which fits everywhere and causes no
+// further report. With an error there is no site.
+//
+// An identifier named sp is a span, sc the scope that a condition stands in.
+package resolve
+
+import (
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+	"lampwarden/lang/syntax"
+)
+
+// Resolve gives the site that the files, taken together, describe. The
+// diagnostics are in canonical order. The site is nil if one of them is an
+// error; parse errors of the files, which the caller has, are not repeated.
+func Resolve(files []*syntax.File) (*site.Site, source.Diagnostics) {
+	r := newResolver()
+	r.declareAll(files)
+	r.things()
+	r.expandTemplates()
+	r.modeBodies()
+	r.precedence()
+	r.stepOrder()
+	r.assumptions()
+	r.requirements()
+	r.scenarios()
+	out := r.diagnostics()
+	if out.HasErrors() {
+		return nil, out
+	}
+	return r.site, out
+}
+
+// maxItems bounds what templates and quantifiers may expand to (circuits of
+// settings and nodes of conditions), so that a small file cannot fill memory.
+const maxItems = 4_000_000
+
+// maxModes bounds the square tables of the precedence.
+const maxModes = 6000
+
+// resolver holds the site under construction and what the passes share.
+type resolver struct {
+	site  *site.Site
+	names map[string]*symbol
+	list  []*symbol // names in written order, for suggestions
+	decls []syntax.Decl
+	at    map[syntax.Decl]int // where a declaration's things start in the table of their kind
+	modes []*modeDecl
+
+	// unsure has the kinds of which some declaration is broken: what is
+	// missing among them may be in the broken one, and is not reported.
+	unsure map[kind]bool
+	// What each area has, and the tags that areas carry (index).
+	presenceBy map[site.AreaID][]site.InputID
+	circuitsBy map[site.AreaID][]site.CircuitID
+	tags       map[string]bool
+	// dependencies of each mode on others, by where they are named.
+	deps []map[site.ModeID]source.Span
+
+	found    []*source.Diagnostic
+	reported map[place]bool
+	spent    int
+}
+
+// place identifies a report: a body that is resolved once for each area of a
+// template says everything once.
+type place struct {
+	code source.Code
+	span source.Span
+}
+
+func newResolver() *resolver {
+	return &resolver{
+		site:     &site.Site{Controller: site.Controller{FedBy: site.None}},
+		names:    map[string]*symbol{},
+		at:       map[syntax.Decl]int{},
+		unsure:   map[kind]bool{},
+		reported: map[place]bool{},
+	}
+}
+
+// spend counts expanded items and reports whether there is still room.
+func (r *resolver) spend(n int, sp source.Span) bool {
+	r.spent += n
+	if r.spent <= maxItems {
+		return true
+	}
+	if r.spent-n <= maxItems {
+		r.errorf(source.TooLarge, sp, "with this the templates and quantifiers of the site expand to more than %d items", maxItems)
+	}
+	return false
+}

@@ -1,0 +1,197 @@
+// Second pass: the site itself, its supplies, areas, inputs and bands.
+
+package resolve
+
+import (
+	"time"
+	_ "time/tzdata" // the same time zones on every machine
+
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+	"lampwarden/lang/syntax"
+)
+
+// things fills the tables of everything but modes. Areas come first, as all
+// else refers to them.
+func (r *resolver) things() {
+	for _, d := range r.decls {
+		if d, ok := d.(*syntax.AreaDecl); ok {
+			r.area(d)
+		}
+	}
+	single := map[string]source.Span{}
+	for _, d := range r.decls {
+		switch d := d.(type) {
+		case *syntax.SiteDecl:
+			r.siteDecl(d, single)
+		case *syntax.ControllerDecl:
+			r.controller(d, single)
+		case *syntax.BatteryDecl:
+			r.battery(d)
+		case *syntax.CircuitDecl:
+			r.circuit(d)
+		case *syntax.InputDecl:
+			r.input(d)
+		case *syntax.BandDecl:
+			r.band(d)
+		case *syntax.CoverDecl:
+			r.cover(d)
+		}
+	}
+	r.groups()
+	r.index()
+}
+
+func (r *resolver) siteDecl(d *syntax.SiteDecl, single seen) {
+	if !r.first(single, "the site", d.Name.Span) {
+		return
+	}
+	r.site.Name, r.site.Span = d.Name.Value, d.Name.Span
+	given := seen{}
+	for _, it := range d.Items {
+		switch {
+		case it.Latitude != nil && r.first(given, "the place", it.Span):
+			r.site.HasPlace, r.site.Latitude, r.site.Longitude = true, it.Latitude.Value, it.Longitude.Value
+		case it.TimeZone != nil && r.first(given, "the time zone", it.Span):
+			r.timeZone(it.TimeZone)
+		}
+	}
+}
+
+// timeZone takes names of the IANA time zone database.
+func (r *resolver) timeZone(name *syntax.Str) {
+	_, err := time.LoadLocation(name.Value)
+	if err != nil || name.Value == "" || name.Value == "Local" {
+		d := r.errorf(source.UnknownTimeZone, name.Span, "there is no time zone %q", name.Value)
+		d.Notes = append(d.Notes, "time zones have the names of the IANA database: \"Europe/Dublin\", \"America/New_York\", \"UTC\"")
+		return
+	}
+	r.site.TimeZone = name.Value
+}
+
+func (r *resolver) controller(d *syntax.ControllerDecl, single seen) {
+	if !r.first(single, "the controller", d.Span) {
+		return
+	}
+	c := &r.site.Controller
+	c.Span = d.Span
+	given := seen{}
+	for _, it := range d.Items {
+		switch {
+		case it.FedBy != nil && r.first(given, "`fed by`", it.Span):
+			c.FedBy = r.controllerFeed(it.FedBy)
+		case it.ReactsWithin != nil && r.first(given, "`reacts within`", it.Span):
+			c.ReactsWithin = r.duration(it.ReactsWithin)
+		}
+	}
+}
+
+// controllerFeed refuses a mains supply: restarts are not part of the proof.
+func (r *resolver) controllerFeed(id *syntax.Ident) site.SupplyID {
+	s := r.find(id, kindBattery, kindSupply)
+	if s == nil {
+		return site.None
+	}
+	if s.kind == kindSupply {
+		d := r.errorf(source.ControllerOnMains, id.Span, "the controller is fed by the mains supply `%s`", id.Name)
+		relate(d, s.span, "declared here")
+		d.Notes = append(d.Notes, "proofs take the controller always to run: what it forgets in a power cut is not part of them")
+		d.Suggestion = "feed it from a battery, or leave `fed by` out to say that something else keeps it running"
+		return site.None
+	}
+	return site.SupplyID(s.id)
+}
+
+func (r *resolver) battery(d *syntax.BatteryDecl) {
+	b := &r.site.Supplies[r.at[d]]
+	given := seen{}
+	for _, it := range d.Items {
+		switch {
+		case it.Capacity != nil && r.first(given, "the capacity", it.Span):
+			b.Capacity = it.Capacity.MilliwattHour
+		case it.Usable != nil && r.first(given, "the usable share", it.Span):
+			b.Usable = site.Level(it.Usable.Hundredths)
+		case it.Standing != nil && r.first(given, "the standing load", it.Span):
+			b.Standing = it.Standing.Milliwatts
+		case it.ChargedBy != nil && r.first(given, "`charged by`", it.Span):
+			if s := r.find(it.ChargedBy, kindSupply); s != nil {
+				b.ChargedBy = site.SupplyID(s.id)
+			}
+		}
+	}
+}
+
+func (r *resolver) area(d *syntax.AreaDecl) {
+	var tags []string
+	given := map[string]source.Span{}
+	for _, t := range d.Tags {
+		if at, ok := given[t.Name]; ok {
+			relate(r.errorf(source.ListedTwice, t.Span, "the tag `%s` is given twice", t.Name), at, "first given here")
+			continue
+		}
+		given[t.Name] = t.Span
+		tags = append(tags, t.Name)
+	}
+	for i := range d.Names {
+		r.site.Areas[r.at[d]+i].Tags = append([]string(nil), tags...)
+	}
+}
+
+func (r *resolver) input(d *syntax.InputDecl) {
+	area := site.AreaID(site.None)
+	switch {
+	case d.Area != nil:
+		if s := r.find(d.Area, kindArea); s != nil {
+			area = site.AreaID(s.id)
+		} else {
+			r.unsure[kindInput] = true
+		}
+	case d.Kind == "presence":
+		e := r.errorf(source.PresenceNowhere, d.Span, "a presence input is in an area")
+		e.Suggestion = "write `presence " + d.Names[0].Name + " in AREA`"
+		r.unsure[kindInput] = true
+	}
+	for i := range d.Names {
+		r.site.Inputs[r.at[d]+i].Area = area
+	}
+}
+
+func (r *resolver) band(d *syntax.BandDecl) {
+	b := &r.site.Bands[r.at[d]]
+	b.From, b.To = site.Millis(d.From.Millis), site.Millis(d.To.Millis)
+	if b.From == b.To {
+		e := r.errorf(source.EmptyBand, d.From.Span.To(d.To.Span), "the band `%s` has no length: it ends when it begins", d.Name.Name)
+		e.Notes = append(e.Notes, "for the whole day write no band; a band that runs past midnight ends before it begins, as in `22:00 to 05:30`")
+	}
+}
+
+func (r *resolver) cover(d *syntax.CoverDecl) {
+	c := site.Cover{Span: d.Span}
+	listed := seen{}
+	for _, id := range d.Bands {
+		s := r.find(id, kindBand)
+		if s != nil && r.notListed(listed, id) {
+			c.Bands = append(c.Bands, site.BandID(s.id))
+		}
+	}
+	r.site.Covers = append(r.site.Covers, c)
+}
+
+// notListed reports a name that stands twice in a list, and tells whether it
+// stands there for the first time.
+func (r *resolver) notListed(listed seen, id *syntax.Ident) bool {
+	if at, ok := listed[id.Name]; ok {
+		relate(r.errorf(source.ListedTwice, id.Span, "`%s` is listed twice", id.Name), at, "first listed here")
+		return false
+	}
+	listed[id.Name] = id.Span
+	return true
+}
+
+// duration takes a length of time, which is never 0.
+func (r *resolver) duration(d *syntax.Duration) site.Millis {
+	if d.Millis <= 0 {
+		r.errorf(source.ZeroDuration, d.Span, "a duration is longer than 0")
+	}
+	return site.Millis(d.Millis)
+}
