@@ -3,7 +3,7 @@
 package zone
 
 // ExtraLU widens z to its LU-extrapolation Extra+_LU (Behrmann and others, 2006)
-// and reports whether anything changed. l and u hold, for clocks 1..N-1, the
+// and reports whether a bound had to go (closing may bring it back). l and u hold, for clocks 1..N-1, the
 // largest constant of a lower and of an upper bound that the clock can still be
 // compared with, or NoBound. Every point that is added can do only what some
 // point of z can do, so reachability keeps its answer, and only finitely many
@@ -51,25 +51,34 @@ func (z *DBM) ExtraLU(l, u []int32) bool {
 }
 
 // Cap widens z so that no finite constant exceeds MaxConstant, and reports
-// whether anything changed. It is the classic extrapolation with that constant
-// for every clock, exact for guards within it; it keeps sums in range when
-// zones are otherwise stored as they come. O(n²), and O(n³) when it changes z.
+// whether it had to. It is Extra+ with that constant for every clock, exact for
+// guards within it; it keeps sums in range when zones are otherwise stored as they
+// come. Differences to a clock that is surely above the constant are dropped, lest
+// closing bring its lower bound back. O(n²), and O(n³) when it changes z.
 func (z *DBM) Cap() bool {
-	changed := false
-	for i, b := range z.B {
-		switch {
-		case b != Infinity && b > LE(MaxConstant):
-			z.B[i] = Infinity
-			changed = true
-		case b < LT(-MaxConstant):
-			z.B[i] = LT(-MaxConstant)
-			changed = true
+	inside := true
+	for _, b := range z.B {
+		if b < LT(-MaxConstant) || b > LE(MaxConstant) && b != Infinity {
+			inside = false
+			break
 		}
 	}
-	if changed {
-		z.Close()
+	if inside {
+		return false
 	}
-	return changed
+	n, b := z.N, z.B
+	for i := 1; i < n; i++ {
+		for j := range n {
+			if i != j && (b[i*n+j] > LE(MaxConstant) || b[i] < LT(-MaxConstant) || b[j] < LT(-MaxConstant)) {
+				b[i*n+j] = Infinity
+			}
+		}
+	}
+	for j := 1; j < n; j++ {
+		b[j] = max(b[j], LT(-MaxConstant))
+	}
+	z.Close()
+	return true
 }
 
 // CoveredALU reports whether z is included in aLU(o), the coarsest abstraction
