@@ -25,22 +25,7 @@ func (r *reaction) describe(c clock) Step {
 			st.Circuits = append(st.Circuits, CircuitChange{c, from, to, r.reason(r.now(), c)})
 		}
 	}
-	r.share()
 	return st
-}
-
-// share lets the state after use the parts of the state before that did not change, which saves memory in long runs.
-func (r *reaction) share() {
-	a, b := r.after, r.before
-	if slices.Equal(a.inputs, b.inputs) {
-		a.inputs = b.inputs
-	}
-	if slices.Equal(a.bands, b.bands) {
-		a.bands = b.bands
-	}
-	if slices.Equal(a.modes, b.modes) {
-		a.modes = b.modes
-	}
 }
 
 // causes lists what made the reaction happen.

@@ -163,6 +163,7 @@ func assumptions() (s *site.Site, k1, k2, pir, a1, a2 site.InputID) {
 	b.assume(site.Assumption{Kind: site.Spacing, Inputs: []site.InputID{k1, k2}, D: 500})
 	b.assume(site.Assumption{Kind: site.Dwell, Inputs: []site.InputID{pir}, Value: true, D: 2000})
 	b.assume(site.Assumption{Kind: site.AtMost, Inputs: []site.InputID{a1, a2}, N: 1})
+	b.assume(site.Assumption{Kind: site.Dwell, Inputs: []site.InputID{a2}, Value: false, D: 10_000})
 	return b.done(), k1, k2, pir, a1, a2
 }
 
@@ -187,10 +188,12 @@ func TestAssumptions(t *testing.T) {
 		{"a value held at start-up may end", []site.InputID{pir}, []Event{turn(1, pir, false)}, -1},
 		{"at most one at start-up", []site.InputID{a1, a2}, nil, 2},
 		{"at most one later", []site.InputID{a1}, []Event{turn(sec, a2, true)}, 2},
+		{"dwell on false exactly", nil, []Event{turn(sec, a2, true), turn(2*sec, a2, false), turn(12*sec, a2, true)}, -1},
+		{"dwell on false short", nil, []Event{turn(sec, a2, true), turn(2*sec, a2, false), turn(12*sec-1, a2, true)}, 3},
 		{"one after the other", []site.InputID{a1}, []Event{turn(sec, a1, false), turn(sec+1, a2, true)}, -1},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := Run(s, Script{Initial: tt.initial, Events: tt.events, End: 10 * sec})
+			_, err := Run(s, Script{Initial: tt.initial, Events: tt.events, End: 20 * sec})
 			var ae *AssumptionError
 			switch {
 			case tt.broken < 0 && err != nil:
@@ -228,5 +231,32 @@ func TestScriptErrors(t *testing.T) {
 	s.StepOrder = append(s.StepOrder, 7)
 	if _, err := Run(s, Script{}); err == nil {
 		t.Error("a site with a wrong step order is played")
+	}
+}
+
+// A script that would fill the memory is refused.
+func TestTooManySteps(t *testing.T) {
+	s, _, fire, _, _ := flasher()
+	s.Modes[1].States[0].Stages = []site.Stage{{Flash: &site.Flash{On: 1, Off: 1}}}
+	p, err := newPlayer(s, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sc := Script{Initial: []site.InputID{fire}, End: 3600 * sec}
+	r := run{player: p, tl: &Timeline{Site: s, Script: sc, plan: p.plan}, room: 1000 * stepCost}
+	var se *ScriptError
+	if err := r.play(); !errors.As(err, &se) || len(r.tl.Steps) < 900 {
+		t.Errorf("after %d steps: %v", len(r.tl.Steps), err)
+	}
+}
+
+// A timeline does not change when the script that made it is used again.
+func TestScriptIsCopied(t *testing.T) {
+	s, _, full, dim, _ := dimmer()
+	sc := Script{End: 9 * sec, Events: []Event{turn(sec, full, true)}}
+	tl := mustRun(t, s, sc)
+	sc.Events[0] = turn(2*sec, dim, true)
+	if tl.Script.Events[0].Input != full || tl.Steps[1].Event.Input != full {
+		t.Error("the timeline shares the script's events")
 	}
 }

@@ -8,8 +8,12 @@ import (
 	"lampwarden/lang/site"
 )
 
-// maxSteps bounds a timeline: a script that lets a flash run for weeks is refused rather than filling the memory.
-const maxSteps = 2_000_000
+// maxKept bounds what a timeline keeps, in modes and circuits over all steps (each some 60 bytes): a script that lets
+// a flash run for weeks is refused rather than filling the memory.
+const maxKept = 20_000_000
+
+// stepCost is what a step keeps besides, in the same measure.
+const stepCost = 8
 
 // Run plays the script. The error is a *ScriptError for a script that breaks the rules of its form (times, values
 // that are not a change, a move or choice that cannot be), an *AssumptionError for one that breaks an assumption.
@@ -22,7 +26,7 @@ func Run(s *site.Site, sc Script) (*Timeline, error) {
 	if err := sc.check(s); err != nil {
 		return nil, err
 	}
-	run := &run{player: p, tl: &Timeline{Site: s, Script: sc, plan: p.plan}, moves: sc.Moves, choices: sc.Choices}
+	run := &run{player: p, tl: &Timeline{Site: s, Script: sc, plan: p.plan}, moves: sc.Moves, choices: sc.Choices, room: maxKept}
 	if err := run.play(); err != nil {
 		return nil, err
 	}
@@ -36,6 +40,7 @@ type run struct {
 	moves   []Move
 	choices []Choice
 	last    *reaction
+	room    int // what the timeline may still keep
 }
 
 // play plays the start-up, then each next reaction, the moves before it first.
@@ -74,9 +79,6 @@ func (r *run) play() error {
 
 // react plays one reaction and writes it down.
 func (r *run) react(at Nanos, ev *Event) error {
-	if len(r.tl.Steps) >= maxSteps {
-		return badScript(at, "the run has more than %d steps", maxSteps)
-	}
 	if len(r.choices) > 0 && r.choices[0].At < at {
 		return r.noChoice(r.choices[0])
 	}
@@ -89,7 +91,15 @@ func (r *run) react(at Nanos, ev *Event) error {
 		return err
 	}
 	r.last = re
-	r.tl.Steps = append(r.tl.Steps, re.describe(r.clock))
+	return r.keep(re.describe(r.clock), re.before)
+}
+
+// keep adds a step to the timeline.
+func (r *run) keep(st Step, before *state) error {
+	if r.room -= stepCost + st.state.share(before); r.room < 0 {
+		return badScript(st.At, "the run has more steps than can be kept, %d so far", len(r.tl.Steps))
+	}
+	r.tl.Steps = append(r.tl.Steps, st)
 	return nil
 }
 
@@ -106,7 +116,9 @@ func (r *run) movesUntil(at Nanos) error {
 		if err != nil {
 			return badScript(mv.At, "%v", err)
 		}
-		r.tl.Steps = append(r.tl.Steps, r.describeMove(r.timeOfDay(mv.At), mv, next))
+		if err := r.keep(r.describeMove(r.timeOfDay(mv.At), mv, next), r.now); err != nil {
+			return err
+		}
 		r.now = next
 		r.moves = r.moves[1:]
 	}

@@ -24,8 +24,9 @@ func badScript(at Nanos, format string, args ...any) error {
 	return &ScriptError{at, fmt.Sprintf(format, args...)}
 }
 
-// sorted returns the script with moves and choices in time order, those of one time as given.
+// sorted returns a copy of the script with moves and choices in time order, those of one time as given.
 func (sc Script) sorted() Script {
+	sc.Initial, sc.Events = slices.Clone(sc.Initial), slices.Clone(sc.Events)
 	sc.Moves = slices.Clone(sc.Moves)
 	slices.SortStableFunc(sc.Moves, func(a, b Move) int { return cmp.Compare(a.At, b.At) })
 	sc.Choices = slices.Clone(sc.Choices)

@@ -85,6 +85,34 @@ func (st *state) clone() *state {
 	}
 }
 
+// share lets the state use the parts of the one before it that did not change, which saves memory in long runs. It
+// tells how many modes and circuits the state keeps for itself.
+func (st *state) share(before *state) (kept int) {
+	if slices.Equal(st.inputs, before.inputs) {
+		st.inputs = before.inputs
+	}
+	if slices.Equal(st.bands, before.bands) {
+		st.bands = before.bands
+	}
+	if slices.Equal(st.modes, before.modes) {
+		st.modes = before.modes
+	} else {
+		kept += len(st.modes)
+	}
+	if slices.EqualFunc(st.circuits, before.circuits, circuitState.equal) {
+		st.circuits = before.circuits
+	} else {
+		kept += len(st.circuits)
+	}
+	return kept
+}
+
+// equal compares two circuits.
+func (c circuitState) equal(d circuitState) bool {
+	return c.request == d.request && slices.Equal(c.ambiguous, d.ambiguous) && c.level == d.level &&
+		c.aim == d.aim && c.moving == d.moving && c.due == d.due
+}
+
 // stageOf returns the stage that the mode's sequence is in, or nil when it is over.
 func stageOf(s *site.Site, m site.ModeID, ms modeState) *site.Stage {
 	if ms.stage == Over {
