@@ -50,11 +50,12 @@ func (z *DBM) ExtraLU(l, u []int32) bool {
 	return changed
 }
 
-// Cap widens z so that no finite constant exceeds MaxConstant, and reports
-// whether it had to. It is Extra+ with that constant for every clock, exact for
-// guards within it; it keeps sums in range when zones are otherwise stored as they
-// come. Differences to a clock that is surely above the constant are dropped, lest
-// closing bring its lower bound back. O(n²), and O(n³) when it changes z.
+// Cap widens z so that no bound is tighter than -MaxConstant, and reports whether
+// a constant was out of range either way. It is Extra+ with MaxConstant for every
+// clock, exact for guards within it; it keeps sums in range when zones are otherwise
+// stored as they come. Differences to a clock that is surely above the constant are
+// dropped, lest closing bring its lower bound back; upper bounds above it are
+// dropped too, but closing may derive one again. O(n²), and O(n³) when it changes z.
 func (z *DBM) Cap() bool {
 	inside := true
 	for _, b := range z.B {
