@@ -15,8 +15,8 @@ const limit = 3
 // operation, on points in units of 1/grid.
 type region func(p []int64) bool
 
-// grid divides the unit. A zone of three clocks whose constants are multiples of
-// 1/4 has a point on every multiple of 1/16, the strictest case being all clocks apart.
+// grid divides the unit. A zone of two or three clocks whose constants are multiples of
+// 1/4 has a point whose clocks are multiples of 1/16, even where all of them are apart.
 const (
 	coarse = 4
 	grid   = 16
