@@ -26,11 +26,12 @@ func Run(s *site.Site, sc Script) (*Timeline, error) {
 	if err := sc.check(s); err != nil {
 		return nil, err
 	}
-	run := &run{player: p, tl: &Timeline{Site: s, Script: sc, plan: p.plan}, moves: sc.Moves, choices: sc.Choices, room: maxKept}
+	tl := &Timeline{Site: s, Script: sc, plan: p.plan}
+	run := &run{player: p, tl: tl, moves: sc.Moves, choices: sc.Choices, room: maxKept}
 	if err := run.play(); err != nil {
 		return nil, err
 	}
-	return run.tl, nil
+	return tl, nil
 }
 
 // run is a script being played: what is left of its moves and choices, and the timeline so far.
