@@ -155,8 +155,8 @@ require "later" { alarm_light in stage 3 is possible }
 			Example: `area hall
 button key in hall
 mode keypad {
-    states dark, bright, film
-    on tap key: dark -> bright -> dark
+    states auto, bright, film
+    on tap key: auto -> bright -> auto
 }
 `,
 		},

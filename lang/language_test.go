@@ -1,0 +1,54 @@
+package lang_test
+
+// The language document is executable: its blocks, one after the other, are one
+// site.
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"lampwarden/lang"
+)
+
+// blocks puts the ```lamp blocks of a document together; everything else is
+// left out but its line ends, so that lines keep their numbers.
+func blocks(t *testing.T, doc string) string {
+	t.Helper()
+	text, err := os.ReadFile(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	inside, n := false, 0
+	for _, line := range strings.Split(string(text), "\n") {
+		switch {
+		case strings.HasPrefix(line, "```lamp"):
+			inside = true
+			n++
+		case strings.HasPrefix(line, "```"):
+			inside = false
+		case inside:
+			b.WriteString(line)
+		}
+		b.WriteByte('\n')
+	}
+	if n == 0 {
+		t.Fatalf("%s has no lamp block", doc)
+	}
+	return b.String()
+}
+
+func TestLanguageDocument(t *testing.T) {
+	p := lang.LoadText("LANGUAGE.md", blocks(t, "LANGUAGE.md"))
+	var out strings.Builder
+	if err := p.WriteDiagnostics(&out, false); err != nil {
+		t.Fatal(err)
+	}
+	if out.Len() > 0 || p.Site == nil {
+		t.Fatalf("the blocks of LANGUAGE.md are not a site:\n%s", out.String())
+	}
+	if got := len(p.Site.Requirements); got < 10 {
+		t.Errorf("only %d requirements were read", got)
+	}
+}
