@@ -33,9 +33,8 @@ func Parse(f *source.File) (*File, source.Diagnostics) {
 		p.out.Faulty = true
 		return p.out, p.diags
 	}
-	s := scan(f)
+	s := scan(f, p.report)
 	p.out.Comments = s.comments
-	p.diags = s.diags
 	if len(s.toks) == 0 {
 		p.report(source.Diagnostic{
 			Code: source.EmptyFile, Span: p.at(0, 0), Message: "the file declares nothing",
@@ -122,6 +121,7 @@ func (p *parser) piece(toks []token) {
 	}
 	whole := true // nothing was left out
 	cut := -1     // where a clause was left out
+	last := 0     // where the last error was
 	for try := 0; try < maxTries; try++ {
 		d, at, ok := parseTokens(toks)
 		if ok {
@@ -133,6 +133,7 @@ func (p *parser) piece(toks []token) {
 			p.piece(toks[n:])
 			return
 		}
+		last = at
 		silent := at == cut || p.follows(toks, at)
 		fixed := p.diagnose(toks, at, silent)
 		if fixed == nil {
@@ -145,6 +146,20 @@ func (p *parser) piece(toks []token) {
 		toks = fixed
 	}
 	p.broken(toks)
+	if n := nextOpening(toks, last); n > 0 {
+		p.piece(toks[n:])
+	}
+}
+
+// nextOpening gives the index of the first token after the error that looks like a misspelt declaring word, or 0.
+func nextOpening(toks []token, at int) int {
+	for i := at + 1; i < len(toks); i++ {
+		if toks[i].lineStart && toks[i].kind == kindIdent && braceDepth(toks, i) == 0 &&
+			source.Closest(toks[i].text, strings.Fields(declWords)) != "" {
+			return i
+		}
+	}
+	return 0
 }
 
 func (p *parser) keep(d Decl, toks []token, whole bool) {

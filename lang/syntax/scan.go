@@ -17,16 +17,14 @@ type scanner struct {
 	newLine  bool // no token yet on this line
 	toks     []token
 	comments []Comment
-	diags    source.Diagnostics
+	report   func(source.Diagnostic)
 }
 
 // scan splits a file's text. Wrong characters are reported and skipped; a text that is not closed is closed at the
 // end of its line.
-func scan(f *source.File) *scanner {
-	s := &scanner{file: f, text: f.Text, newLine: true}
-	s.text = strings.TrimPrefix(s.text, "\ufeff")
-	s.pos = len(f.Text) - len(s.text)
-	s.text = f.Text
+func scan(f *source.File, report func(source.Diagnostic)) *scanner {
+	s := &scanner{file: f, text: f.Text, newLine: true, report: report}
+	s.pos = len(f.Text) - len(strings.TrimPrefix(f.Text, "\ufeff"))
 	for s.pos < len(s.text) {
 		s.step()
 	}
@@ -109,7 +107,7 @@ func (s *scanner) str() {
 		}
 	}
 	end = s.pos + len(strings.TrimRight(s.text[s.pos:end], " \t\r"))
-	s.diags.Add(source.Diagnostic{
+	s.report(source.Diagnostic{
 		Code: source.UnclosedText, Span: s.span(s.pos, end),
 		Message:    "this text has no closing `\"` on its line",
 		Suggestion: "close it with `\"`",
@@ -167,7 +165,7 @@ func (s *scanner) number() {
 func (s *scanner) unknownUnit(numEnd, unitAt, unitEnd int) {
 	unit := s.text[unitAt:unitEnd]
 	d := unitDiagnostic(unit, s.span(unitAt, unitEnd))
-	s.diags.Add(d)
+	s.report(d)
 	kind := kindNumber
 	if len(d.Fixes) > 0 {
 		kind, _ = unitKind(d.Fixes[0].Text)
@@ -199,7 +197,7 @@ func unitDiagnostic(unit string, sp source.Span) source.Diagnostic {
 }
 
 func (s *scanner) badNumber(end int) {
-	s.diags.Add(source.Diagnostic{
+	s.report(source.Diagnostic{
 		Code: source.BadNumber, Span: s.span(s.pos, end),
 		Message:    fmt.Sprintf("`%s` is neither a number nor a name", clip(s.text[s.pos:end])),
 		Suggestion: "a name starts with a letter",
@@ -215,7 +213,7 @@ func (s *scanner) stray() {
 		s.pos += n
 	}
 	run := s.text[start:s.pos]
-	s.diags.Add(source.Diagnostic{
+	s.report(source.Diagnostic{
 		Code: source.BadCharacter, Span: s.span(start, s.pos),
 		Message:    fmt.Sprintf("`%s` has no meaning in the language", clip(run)),
 		Suggestion: strayHint(run),

@@ -34,6 +34,7 @@ type NotExpr struct {
 type Atom interface {
 	Place() source.Span
 	atom()
+	print() string
 }
 
 // PresenceAtom is `presence in AREA`.
