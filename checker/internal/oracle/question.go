@@ -9,6 +9,8 @@ import (
 	"lampwarden/lang/site"
 )
 
+const defaultStates = 200_000
+
 // question is what the search looks for.
 type question struct {
 	exprs    []*site.Expr // conditions that are evaluated at moments
@@ -64,7 +66,7 @@ func requirementQuestion(r *site.Requirement) (question, error) {
 
 func ask(ctx context.Context, s *site.Site, q question, o Options) (Result, error) {
 	if o.MaxStates <= 0 {
-		o.MaxStates = 200_000
+		o.MaxStates = defaultStates
 	}
 	if o.TicksPerUnit <= 0 {
 		o.TicksPerUnit = max(q.ticks, 2)
