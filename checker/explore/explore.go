@@ -29,7 +29,7 @@
 // Data layout: discrete states are numbered as found; their keys, their bounds
 // and the zones lie in chunked arenas; a node is a record of 32 bytes with the
 // number of its parent; each discrete state has the list of its stored nodes with
-// the sum of all bounds beside each, which settles most inclusion tests without
+// sums of their bounds beside each, which settle most inclusion tests without
 // looking at a zone. Everything is in one goroutine and deterministic.
 //
 // Sources: G. Behrmann, P. Bouyer, K. Larsen, R. Pelánek, Lower and upper bounds

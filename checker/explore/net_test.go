@@ -39,6 +39,7 @@ type edge struct {
 	marks    uint64
 
 	src, dst int
+	joint    bool // the event is in some sync vector
 }
 
 // auto is one automaton; the first location is the initial one.
@@ -70,13 +71,16 @@ type net struct {
 
 	l, u  [][][]int32 // by automaton, location, clock
 	joint map[party]bool
-	steps []func(s *netState, yield func([]*edge, []int) bool) bool
 	cur   netState
 	next  netState
 	key   []byte
 	z     zone.DBM
 	ll    []int32
 	uu    []int32
+	who   [1]int
+	es    [1]*edge
+	order [][]int   // the automata of each sync vector
+	pick  [][]*edge // the edges picked for it
 }
 
 // ready resolves names and computes the bounds by a backward fixpoint over edges
@@ -84,9 +88,12 @@ type net struct {
 func (n *net) ready() *net {
 	n.joint = map[party]bool{}
 	for _, v := range n.syncs {
-		for _, p := range v {
+		order := make([]int, len(v))
+		for i, p := range v {
 			n.joint[p] = true
+			order[i] = p.auto
 		}
+		n.order, n.pick = append(n.order, order), append(n.pick, make([]*edge, len(v)))
 	}
 	for a := range n.autos {
 		au := &n.autos[a]
@@ -102,6 +109,9 @@ func (n *net) ready() *net {
 			if !ok1 || !ok2 {
 				panic(fmt.Sprintf("%s: edge %s -> %s names no location", au.name, ed.from, ed.to))
 			}
+		}
+		for e := range au.edges {
+			au.edges[e].joint = n.joint[party{a, au.edges[e].event}]
 		}
 		n.bounds(au)
 	}
@@ -258,26 +268,23 @@ func (n *net) joints(s *netState, f func(label uint64, who []int, es []*edge) bo
 		return false
 	}
 	for a := range n.autos {
-		who := []int{a}
-		if !allowed(who) {
+		who, es := n.who[:], n.es[:]
+		if who[0] = a; !allowed(who) {
 			continue
 		}
 		for i := range n.autos[a].edges {
 			e := &n.autos[a].edges[i]
-			if e.src != s.loc[a] || n.joint[party{a, e.event}] || e.when != nil && !e.when(s) {
+			if e.src != s.loc[a] || e.joint || e.when != nil && !e.when(s) {
 				continue
 			}
-			if !f(uint64(a)<<8|uint64(i), who, []*edge{e}) {
+			es[0] = e
+			if !f(uint64(a)<<8|uint64(i), who, es) {
 				return
 			}
 		}
 	}
 	for v, vec := range n.syncs {
-		who := make([]int, len(vec))
-		es := make([]*edge, len(vec))
-		for i, p := range vec {
-			who[i] = p.auto
-		}
+		who, es := n.order[v], n.pick[v]
 		if !allowed(who) {
 			continue
 		}

@@ -153,7 +153,7 @@ func (s *search) stateOf(x Succ) int {
 // insert stores x unless it is covered; false ends the search.
 func (s *search) insert(x Succ, cost int32) bool {
 	state := s.stateOf(x)
-	var sum int64
+	var size measure
 	if s.opt.Cover == ALU {
 		s.work.CopyFrom(x.Zone)
 		s.work.Cap()
@@ -162,17 +162,17 @@ func (s *search) insert(x Succ, cost int32) bool {
 		}
 		s.removeALU(state, cost)
 	} else {
-		if s.covered(state, x.Zone.B, cost) {
+		if s.covered(state, x.Zone, cost) {
 			return true
 		}
 		l, u := s.st.lu(state)
 		s.work.CopyFrom(x.Zone)
 		s.work.ExtraLU(l, u)
-		sum = sumOf(s.work.B)
-		s.remove(state, sum, cost)
+		size = measureOf(&s.work)
+		s.remove(state, size, cost)
 	}
 	id := s.st.addNode(state, s.work.B, s.parent, x.Label, cost)
-	s.st.list(id, sum)
+	s.st.list(id, size)
 	s.q.push(id, cost)
 	s.stats.Stored++
 	return !s.stop(s.room(s.stats.Stored, s.st))
@@ -181,10 +181,12 @@ func (s *search) insert(x Succ, cost int32) bool {
 // covered reports whether a stored zone of no greater cost includes z. The zone
 // itself is compared, not its extrapolation: if it is inside a stored one nothing
 // new can follow from it, and extrapolation is spared.
-func (s *search) covered(state int, z []zone.Bound, cost int32) bool {
-	sum := sumOf(z)
-	for _, e := range s.st.keys[state].list {
-		if e.sum >= sum && e.cost <= cost && includes(s.st.zone(e.node), z) {
+func (s *search) covered(state int, z *zone.DBM, cost int32) bool {
+	size := measureOf(z)
+	list := s.st.keys[state].list
+	for i := range list {
+		e := &list[i]
+		if size.within(e.size) && e.cost <= cost && includes(s.st.zone(e.node), z.B) {
 			return true
 		}
 	}
@@ -192,11 +194,11 @@ func (s *search) covered(state int, z []zone.Bound, cost int32) bool {
 }
 
 // remove takes away the stored zones of no smaller cost that s.work includes.
-func (s *search) remove(state int, sum int64, cost int32) {
+func (s *search) remove(state int, size measure, cost int32) {
 	list := s.st.keys[state].list
 	kept := 0
 	for _, e := range list {
-		if e.sum <= sum && e.cost >= cost && includes(s.work.B, s.st.zone(e.node)) {
+		if e.size.within(size) && e.cost >= cost && includes(s.work.B, s.st.zone(e.node)) {
 			s.st.release(e.node)
 			continue
 		}
@@ -268,13 +270,28 @@ func (s *search) result() Result {
 	return r
 }
 
-// sumOf adds up all bounds: a zone that includes another has no smaller sum.
-func sumOf(z []zone.Bound) int64 {
-	sum := int64(0)
-	for _, b := range z {
-		sum += int64(b)
+// measure is the sums of the bounds above and below the diagonal. A zone that
+// includes another has no smaller one of either. Two sums and not one: where clocks
+// have almost fixed differences, the bounds on x-y and on y-x are almost opposite,
+// and one sum of both says little.
+type measure struct{ above, below int64 }
+
+// within reports whether a zone of measure m may be included in one of measure o.
+func (m measure) within(o measure) bool { return m.above <= o.above && m.below <= o.below }
+
+// measureOf adds up the bounds of z.
+func measureOf(z *zone.DBM) measure {
+	var m measure
+	for i := range z.N {
+		row := z.B[i*z.N : i*z.N+z.N]
+		for _, b := range row[:i] {
+			m.below += int64(b)
+		}
+		for _, b := range row[i:] {
+			m.above += int64(b)
+		}
 	}
-	return sum
+	return m
 }
 
 // includes reports whether closed matrix a is weaker than b everywhere.

@@ -27,7 +27,7 @@ type node struct {
 
 // entry is a node in the list of its discrete state.
 type entry struct {
-	sum  int64 // of all bounds; a zone includes none of greater sum
+	size measure
 	node int32
 	cost int32
 }
@@ -149,11 +149,11 @@ func (s *store) addNode(state int, z []zone.Bound, parent int32, label uint64, c
 }
 
 // list puts a node into the list of its state.
-func (s *store) list(id int32, sum int64) {
+func (s *store) list(id int32, size measure) {
 	n := &s.nodes[id]
 	k := &s.keys[n.state]
 	was := cap(k.list)
-	k.list = append(k.list, entry{sum: sum, node: id, cost: n.cost})
+	k.list = append(k.list, entry{size: size, node: id, cost: n.cost})
 	s.lists += int64(cap(k.list)-was) * int64(unsafe.Sizeof(entry{}))
 }
 

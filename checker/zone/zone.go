@@ -122,6 +122,9 @@ func (z *DBM) Close() bool {
 	n, b := z.N, z.B
 	for k := range n {
 		rowK := b[k*n : k*n+n]
+		if unbounded(rowK, k) {
+			continue
+		}
 		for i := range n {
 			ik := b[i*n+k]
 			if i == k || ik == Infinity {
@@ -137,6 +140,17 @@ func (z *DBM) Close() bool {
 				z.setEmpty()
 				return false
 			}
+		}
+	}
+	return true
+}
+
+// unbounded reports whether clock k has no bound to any other, as is common after
+// extrapolation.
+func unbounded(rowK []Bound, k int) bool {
+	for j, b := range rowK {
+		if b != Infinity && j != k {
+			return false
 		}
 	}
 	return true
