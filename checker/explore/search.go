@@ -184,7 +184,7 @@ func (s *search) insert(x Succ, cost int32) bool {
 func (s *search) covered(state int, z *zone.DBM, cost int32) bool {
 	size := measureOf(z)
 	list := s.st.keys[state].list
-	for i := range list {
+	for i := len(list) - 1; i >= 0; i-- { // the latest are the likeliest
 		e := &list[i]
 		if size.within(e.size) && e.cost <= cost && includes(s.st.zone(e.node), z.B) {
 			return true
@@ -197,12 +197,15 @@ func (s *search) covered(state int, z *zone.DBM, cost int32) bool {
 func (s *search) remove(state int, size measure, cost int32) {
 	list := s.st.keys[state].list
 	kept := 0
-	for _, e := range list {
+	for i := range list {
+		e := &list[i]
 		if e.size.within(size) && e.cost >= cost && includes(s.work.B, s.st.zone(e.node)) {
 			s.st.release(e.node)
 			continue
 		}
-		list[kept] = e
+		if kept != i {
+			list[kept] = *e
+		}
 		kept++
 	}
 	s.shorten(state, kept)
@@ -212,7 +215,9 @@ func (s *search) remove(state int, size measure, cost int32) {
 func (s *search) coveredALU(state int, cost int32) bool {
 	l, u := s.st.lu(state)
 	o := zone.DBM{N: s.work.N}
-	for _, e := range s.st.keys[state].list {
+	list := s.st.keys[state].list
+	for i := len(list) - 1; i >= 0; i-- {
+		e := &list[i]
 		if e.cost > cost {
 			continue
 		}
