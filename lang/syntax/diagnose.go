@@ -125,10 +125,14 @@ func quote(t token) string {
 
 // diagnose reports the token at the index, unless silent, and returns the tokens with a repair, or nil.
 func (p *parser) diagnose(toks []token, at int, silent bool) []token {
-	if at < len(toks) && toks[at].bad && toks[at].text == "" { // a stray character
-		return without(toks, at)
-	}
 	if silent {
+		return nil
+	}
+	cost := (len(samples()) + len(literals())) * (at + 1)
+	if p.spent += cost; p.spent > maxTrial {
+		p.report(source.Diagnostic{
+			Code: source.UnexpectedText, Span: p.place(toks, at), Message: found(toks, at) + " cannot stand here",
+		})
 		return nil
 	}
 	e := expected(toks[:at])
@@ -152,10 +156,7 @@ func (p *parser) place(toks []token, at int) source.Span {
 func message(toks []token, at int, e expectation) (string, []string) {
 	const few = 4
 	list := e.list()
-	found := "found the end of the declaration"
-	if at < len(toks) {
-		found = "found " + quote(toks[at])
-	}
+	found := "found " + found(toks, at)
 	switch {
 	case len(list) == 0:
 		return "nothing more can stand here, " + found, nil
@@ -165,6 +166,14 @@ func message(toks []token, at int, e expectation) (string, []string) {
 		return "the declaration ends too soon", []string{"here can stand " + either(list)}
 	}
 	return quote(toks[at]) + " cannot stand here", []string{"here can stand " + either(list)}
+}
+
+// found names the token at the index, or the end of the declaration.
+func found(toks []token, at int) string {
+	if at < len(toks) {
+		return quote(toks[at])
+	}
+	return "the end of the declaration"
 }
 
 func without(toks []token, at int) []token {

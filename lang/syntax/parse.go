@@ -16,6 +16,9 @@ const (
 	MaxDepth = 200     // parentheses and `not` inside one another
 	maxDiags = 100     // after so many errors the rest of the file is not read
 	maxTries = 20      // errors looked for in one declaration
+	// maxTrial is the work spent on finding out what was meant, in tokens parsed over all trials of a file: a few
+	// seconds. After that errors are reported without advice.
+	maxTrial = 1_000_000
 )
 
 type parser struct {
@@ -23,6 +26,7 @@ type parser struct {
 	diags source.Diagnostics
 	out   *File
 	full  bool // enough errors
+	spent int  // tokens parsed in trials
 }
 
 // Parse reads a file. It never fails: what is wrong is in the diagnostics, and the tree holds the declarations that
@@ -111,6 +115,9 @@ func (p *parser) report(d source.Diagnostic) {
 // piece parses the tokens of one declaration. After an error it goes on with a repaired list of tokens, or without
 // the broken clause, to find what else is wrong.
 func (p *parser) piece(toks []token) {
+	if p.full {
+		return
+	}
 	if !p.depthFits(toks) {
 		p.broken(toks)
 		return
@@ -122,21 +129,26 @@ func (p *parser) piece(toks []token) {
 	whole := true // nothing was left out
 	cut := -1     // where a clause was left out
 	last := 0     // where the last error was
-	for try := 0; try < maxTries; try++ {
+	quiet := false
+	for try := 0; try < maxTries && !p.full; try++ {
 		d, at, ok := parseTokens(toks)
 		if ok {
 			p.keep(d, toks, whole)
 			return
 		}
 		if n := p.intruder(toks, at); n > 0 {
-			p.piece(toks[:n:n])
+			d, _, _ = parseTokens(toks[:n])
+			p.keep(d, toks[:n:n], whole)
 			p.piece(toks[n:])
 			return
 		}
 		last = at
-		silent := at == cut || p.follows(toks, at)
+		silent := quiet || at == cut && !complete(toks[:at]) || p.follows(toks, at)
 		fixed := p.diagnose(toks, at, silent)
-		if fixed == nil {
+		if isStray(toks, at) && braceDepth(toks, at) == 0 {
+			fixed, quiet = without(toks, at), true
+		}
+		if p.spent += len(toks); fixed == nil && p.spent < maxTrial {
 			whole = false
 			fixed, cut = dropClause(toks, at, cut)
 		}
@@ -153,8 +165,15 @@ func (p *parser) piece(toks []token) {
 
 // nextOpening gives the index of the first token after the error that looks like a misspelt declaring word, or 0.
 func nextOpening(toks []token, at int) int {
+	depth := braceDepth(toks, min(at+1, len(toks)))
 	for i := at + 1; i < len(toks); i++ {
-		if toks[i].lineStart && toks[i].kind == kindIdent && braceDepth(toks, i) == 0 &&
+		switch toks[i].text {
+		case "{":
+			depth++
+		case "}":
+			depth--
+		}
+		if toks[i].lineStart && toks[i].kind == kindIdent && depth == 0 &&
 			source.Closest(toks[i].text, strings.Fields(declWords)) != "" {
 			return i
 		}
@@ -246,6 +265,9 @@ func braceDepth(toks []token, at int) int {
 	}
 	return depth
 }
+
+// isStray tells whether the token stands for characters without meaning.
+func isStray(toks []token, at int) bool { return at < len(toks) && toks[at].bad && toks[at].text == "" }
 
 // follows tells whether an error at the token only follows from one already reported.
 func (p *parser) follows(toks []token, at int) bool {

@@ -118,25 +118,30 @@ func (p *parser) fixSpelling(d *source.Diagnostic, toks []token, at int, e expec
 	return fixed
 }
 
-// fixSpellingBefore: the word before was taken for a name, but is nearly a word that fits better.
+// fixSpellingBefore: a word shortly before was taken for a name, but is nearly a word that fits better.
 func (p *parser) fixSpellingBefore(d *source.Diagnostic, toks []token, at int, _ expectation) []token {
-	if at < 2 || at >= len(toks) || toks[at-1].kind != kindIdent {
+	if at >= len(toks) {
 		return nil
 	}
-	prev := toks[at-1]
-	meant := source.Closest(prev.text, lettersOnly(expected(toks[:at-1]).words))
-	if meant == "" {
-		return nil
+	for i := at - 1; i >= max(at-2, 1); i-- {
+		if toks[i].kind != kindIdent {
+			continue
+		}
+		meant := source.Closest(toks[i].text, lettersOnly(expected(toks[:i]).words))
+		if meant == "" {
+			continue
+		}
+		fixed := replaced(toks, i, word(meant))
+		if reach(fixed) <= at {
+			continue
+		}
+		d.Code, d.Span = source.UnknownWord, p.span(toks[i])
+		d.Message, d.Notes = fmt.Sprintf("`%s` is no word that fits here", clip(toks[i].text)), nil
+		d.Suggestion = fmt.Sprintf("did you mean `%s`?", meant)
+		d.Fixes = []source.Fix{{Span: d.Span, Text: meant}}
+		return fixed
 	}
-	fixed := replaced(toks, at-1, word(meant))
-	if reach(fixed) <= at {
-		return nil
-	}
-	d.Code, d.Span = source.UnknownWord, p.span(prev)
-	d.Message, d.Notes = fmt.Sprintf("`%s` is no word that fits here", clip(prev.text)), nil
-	d.Suggestion = fmt.Sprintf("did you mean `%s`?", meant)
-	d.Fixes = []source.Fix{{Span: d.Span, Text: meant}}
-	return fixed
+	return nil
 }
 
 func lettersOnly(words []string) []string {
@@ -203,18 +208,21 @@ func (p *parser) fixComma(d *source.Diagnostic, toks []token, at int, _ expectat
 func (p *parser) fixMissing(d *source.Diagnostic, toks []token, at int, e expectation) []token {
 	var best []token
 	var text string
-	far := at + 1
+	far, rivals := at+1, 0
 	for _, w := range e.words {
 		if isLetter(w[0]) && !joins(w) {
 			continue
 		}
 		fixed := with(toks, at, word(w))
-		if r := reach(fixed); r > far+1 || r == len(fixed)+1 && far <= len(fixed) {
-			best, text, far = fixed, w, r
+		switch r := reach(fixed); {
+		case r > far:
+			best, text, far, rivals = fixed, w, r, 0
+		case r == far:
+			rivals++
 		}
 	}
-	if best == nil {
-		return nil
+	if best == nil || far <= at+2 && rivals > 0 && at+2 < len(best) {
+		return nil // nothing helps, or several words help a little
 	}
 	here := p.place(toks, at).Start
 	best[at].start, best[at].end = here, here
@@ -231,7 +239,7 @@ func (p *parser) fixMissing(d *source.Diagnostic, toks []token, at int, e expect
 
 // joins tells whether a word only joins others, so that it may be what was forgotten.
 func joins(w string) bool {
-	return strings.Contains(" in on of to by at then within delay load zone each the day apart times most least ", " "+w+" ")
+	return strings.Contains(" in on of to by at then within delay standing charged load time zone each the day apart times most least ", " "+w+" ")
 }
 
 // fixCommaBefore: the comma before `on delay`, `off delay` and `pulse` is missing, so that `off` was taken for a state.

@@ -150,32 +150,29 @@ func (s *scanner) number() {
 		s.emit(k, unitEnd)
 		return
 	}
-	if unit != "" && isLetter(unit[0]) && unitAt == end {
-		s.unknownUnit(end, unitAt, unitEnd)
-		return
-	}
-	if unit != "" && unitAt == end { // such as 3_x
-		s.badNumber(unitEnd)
+	if unit != "" && unitAt == end {
+		s.glued(end, unitEnd)
 		return
 	}
 	s.emit(kindNumber, end)
 }
 
-// unknownUnit reports the unit and goes on with the one that was meant.
-func (s *scanner) unknownUnit(numEnd, unitAt, unitEnd int) {
-	unit := s.text[unitAt:unitEnd]
-	d := unitDiagnostic(unit, s.span(unitAt, unitEnd))
+// glued reports letters right behind a number that are no unit, and goes on with the unit that was meant, if any.
+func (s *scanner) glued(numEnd, end int) {
+	d := unitDiagnostic(s.text[numEnd:end], s.span(numEnd, end))
+	if len(d.Fixes) == 0 {
+		s.report(source.Diagnostic{
+			Code: source.BadNumber, Span: s.span(s.pos, end),
+			Message:    fmt.Sprintf("`%s` is neither a number with its unit nor a name", clip(s.text[s.pos:end])),
+			Suggestion: "a name starts with a letter",
+		})
+		s.emit(kindNumber, end).bad = true
+		return
+	}
 	s.report(d)
-	kind := kindNumber
-	if len(d.Fixes) > 0 {
-		kind, _ = unitKind(d.Fixes[0].Text)
-	}
-	t := s.emit(kind, unitEnd)
-	t.bad = true
-	t.text = s.text[t.start:numEnd]
-	if len(d.Fixes) > 0 {
-		t.text += " " + d.Fixes[0].Text
-	}
+	kind, _ := unitKind(d.Fixes[0].Text)
+	t := s.emit(kind, end)
+	t.text, t.bad = s.text[t.start:numEnd]+" "+d.Fixes[0].Text, true
 }
 
 // unitDiagnostic says that a word after a number is no unit.
@@ -196,15 +193,6 @@ func unitDiagnostic(unit string, sp source.Span) source.Diagnostic {
 	return d
 }
 
-func (s *scanner) badNumber(end int) {
-	s.report(source.Diagnostic{
-		Code: source.BadNumber, Span: s.span(s.pos, end),
-		Message:    fmt.Sprintf("`%s` is neither a number nor a name", clip(s.text[s.pos:end])),
-		Suggestion: "a name starts with a letter",
-	})
-	s.emit(kindNumber, end).bad = true
-}
-
 // stray reports a run of characters that have no meaning here and leaves it out.
 func (s *scanner) stray() {
 	start := s.pos
@@ -216,7 +204,7 @@ func (s *scanner) stray() {
 	s.report(source.Diagnostic{
 		Code: source.BadCharacter, Span: s.span(start, s.pos),
 		Message:    fmt.Sprintf("`%s` has no meaning in the language", clip(run)),
-		Suggestion: strayHint(run),
+		Suggestion: strayHint(run, s.pos < len(s.text) && isDigit(s.text[s.pos])),
 	})
 	// An empty token that no grammar takes marks the place, so that nothing is said of what follows from it.
 	s.toks = append(s.toks, token{kind: kindPunct, start: int32(start), end: int32(s.pos), lineStart: s.newLine, bad: true})
@@ -230,7 +218,11 @@ func (s *scanner) isStray() bool {
 		!strings.HasPrefix(s.text[s.pos:], "->")
 }
 
-func strayHint(run string) string {
+// strayHint tells what was likely meant by characters that mean nothing.
+func strayHint(run string, beforeDigit bool) string {
+	if beforeDigit && (run == "-" || run == "+") {
+		return "numbers have no sign"
+	}
 	switch run {
 	case ";":
 		return "nothing is needed between two clauses; in a list, write `,`"
