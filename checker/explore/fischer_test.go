@@ -34,7 +34,7 @@ func fischer(n int, deadline int32, wait string, c int32) *net {
 	return nt.ready()
 }
 
-// The counts for 2 and 3 processes are those of an open MIT-licensed benchmark set of
+// The counts for 2 and 3 processes are those of the open MIT-licensed TickTac set of
 // timed models; 4 to 6 were computed with a separate explorer and agree with the
 // numbers of nodes published for the aLU abstraction.
 func TestFischerCounts(t *testing.T) {

@@ -1,3 +1,5 @@
+// The contract between a model and the search.
+
 package explore
 
 import "lampwarden/checker/zone"

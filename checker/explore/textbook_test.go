@@ -1,7 +1,7 @@
 // Textbook models with known verdicts and sizes.
 //
-// Where a count is called golden it is that of an open MIT-licensed benchmark set of
-// timed models; the other counts were computed with a separate explorer.
+// Where a count is called golden it is that of the open MIT-licensed TickTac set of
+// timed models (commit d711ace); the other counts were computed with a separate explorer.
 
 package explore_test
 
