@@ -86,7 +86,7 @@ func build(set *source.Set, n int) *Project {
 	}
 	if readable {
 		s, ds := resolve.Resolve(p.Files)
-		p.Diagnostics = append(p.Diagnostics, ds...)
+		p.Diagnostics = append(p.Diagnostics, withoutFollowers(p.Files, p.Diagnostics, ds)...)
 		p.Site = s
 	}
 	p.Diagnostics = p.Diagnostics.Sorted()
@@ -100,6 +100,37 @@ func build(set *source.Set, n int) *Project {
 // the meaning of names would only make follow-on reports.
 func unread(d source.Diagnostic) bool {
 	return d.Code == source.NotText || d.Code == source.TooLarge || d.Code == source.TooMany || d.Code == source.EmptyFile
+}
+
+// withoutFollowers leaves out reports on the meaning of declarations whose
+// structure had to be guessed after a parse error: they would speak of the
+// guess. A wrong unit or value leaves the structure as it is.
+func withoutFollowers(files []*syntax.File, parse, meaning source.Diagnostics) source.Diagnostics {
+	guessed := map[syntax.Decl]bool{}
+	for _, d := range parse {
+		if d.Code == source.UnexpectedText || d.Code == source.UnknownWord || d.Code == source.ReservedWord {
+			guessed[declAt(files, d.Span)] = true
+		}
+	}
+	return slices.DeleteFunc(meaning, func(d source.Diagnostic) bool {
+		at := declAt(files, d.Span)
+		return at != nil && guessed[at]
+	})
+}
+
+// declAt finds the declaration that a place is in, or nil.
+func declAt(files []*syntax.File, sp source.Span) syntax.Decl {
+	for _, f := range files {
+		if f.Source.ID != sp.File {
+			continue
+		}
+		for _, d := range f.Decls {
+			if in := d.Place(); in.Start <= sp.Start && sp.Start <= in.End {
+				return d
+			}
+		}
+	}
+	return nil
 }
 
 // expand turns folders into their site files.

@@ -18,6 +18,9 @@ func load(text string) (*site.Site, source.Diagnostics) {
 	set := &source.Set{}
 	f, ds := syntax.Parse(set.Add("test.lamp", text))
 	s, more := resolve.Resolve([]*syntax.File{f})
+	if ds.HasErrors() {
+		s = nil
+	}
 	return s, append(ds, more...)
 }
 

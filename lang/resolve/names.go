@@ -92,11 +92,12 @@ func (r *resolver) find(id *syntax.Ident, want ...kind) *symbol {
 
 // unknown reports a name that nothing has, with the closest one that fits.
 func (r *resolver) unknown(id *syntax.Ident, want ...kind) {
-	what := "thing"
-	if len(want) <= 2 {
-		what = strings.TrimPrefix(strings.TrimPrefix(kindList(want), "an "), "a ")
+	what := "nothing is"
+	if len(want) <= 3 {
+		words := strings.NewReplacer("an ", "", "a ", "").Replace(kindList(want))
+		what = "there is no " + words
 	}
-	d := r.errorf(source.UnknownName, id.Span, "there is no %s named `%s`", what, id.Name)
+	d := r.errorf(source.UnknownName, id.Span, "%s named `%s`", what, id.Name)
 	suggestName(d, id.Span, id.Name, r.known(want))
 }
 

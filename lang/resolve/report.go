@@ -11,16 +11,27 @@ import (
 )
 
 // errorf reports an error and returns it for labels, notes and suggestions to
-// be added. A second report of the same code at the same place is dropped.
+// be added. A second report of the same code at the same place is dropped, and so
+// are those beyond maxReports.
 func (r *resolver) errorf(code source.Code, sp source.Span, format string, args ...any) *source.Diagnostic {
 	d := &source.Diagnostic{Code: code, Span: sp, Message: fmt.Sprintf(format, args...)}
 	key := place{code, sp}
-	if !r.reported[key] {
-		r.reported[key] = true
+	if r.reported[key] {
+		return d
+	}
+	r.reported[key] = true
+	switch n := len(r.found); {
+	case n < maxReports:
 		r.found = append(r.found, d)
+	case n == maxReports:
+		r.found = append(r.found, &source.Diagnostic{Code: source.TooMany, Span: sp,
+			Message: fmt.Sprintf("more than %d errors; the others are not shown", maxReports)})
 	}
 	return d
 }
+
+// maxReports bounds the reports on one site; nobody reads more at a time.
+const maxReports = 200
 
 // diagnostics returns what was reported, in canonical order.
 func (r *resolver) diagnostics() source.Diagnostics {

@@ -106,7 +106,8 @@ func (s *Site) chainText(kids []*Expr, word string, bind int) (string, int) {
 	}
 	parts := make([]string, len(kids))
 	for i, k := range kids {
-		parts[i] = s.boundText(k, bind+1)
+		// An "and" in an "or" needs no parentheses, but a reader does.
+		parts[i] = s.boundText(k, bindNot)
 	}
 	return strings.Join(parts, " "+word+" "), bind
 }
@@ -121,7 +122,7 @@ func (s *Site) boundText(e *Expr, atLeast int) string {
 
 func (s *Site) countText(quantity string, e *Expr) string {
 	if what, cond, ok := s.lightSet(e, e.Op); ok {
-		return fmt.Sprintf("%s %d of %s %s", quantity, e.N, what, cond)
+		return fmt.Sprintf("%s %d circuits%s %s", quantity, e.N, strings.TrimPrefix(singular(what), "circuit"), cond)
 	}
 	parts := make([]string, len(e.Kids))
 	for i, k := range e.Kids {

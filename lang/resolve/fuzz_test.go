@@ -1,0 +1,204 @@
+package resolve_test
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"lampwarden/lang/resolve"
+	"lampwarden/lang/site"
+	"lampwarden/lang/source"
+	"lampwarden/lang/syntax"
+)
+
+// FuzzResolve: any text gives a sane site or at least one report, and no panic.
+func FuzzResolve(f *testing.F) {
+	f.Add(house)
+	for _, c := range source.Codes() {
+		if len(c.Example) < 4000 {
+			f.Add(c.Example)
+		}
+	}
+	for _, glob := range []string{"../../testdata/badsites/*.lamp", "../../examples/*/*.lamp"} {
+		files, err := filepath.Glob(glob)
+		if err != nil {
+			f.Fatal(err)
+		}
+		for _, name := range files {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				f.Fatal(err)
+			}
+			f.Add(string(text))
+			for _, part := range strings.Split(string(text), "\nmode ") {
+				f.Add(house + "\nmode " + part)
+			}
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > 1<<16 {
+			t.Skip("long texts say nothing that short ones do not")
+		}
+		set := &source.Set{}
+		tree, parse := syntax.Parse(set.Add("fuzz.lamp", text))
+		s, ds := resolve.Resolve([]*syntax.File{tree})
+		if (s == nil) != ds.HasErrors() {
+			t.Fatalf("site %v with %v", s != nil, ds)
+		}
+		checkReports(t, ds, len(text))
+		if s != nil && !parse.HasErrors() {
+			checkSite(t, s)
+		}
+	})
+}
+
+// checkReports: each report has a registered code, a place in the text and words.
+func checkReports(t *testing.T, ds source.Diagnostics, size int) {
+	t.Helper()
+	for _, d := range ds {
+		if _, ok := source.LookUp(d.Code); !ok {
+			t.Errorf("the code %q is not registered", d.Code)
+		}
+		spans := []source.Span{d.Span}
+		for _, r := range d.Related {
+			spans = append(spans, r.Span)
+		}
+		for _, sp := range spans {
+			if sp.IsZero() || sp.Start < 0 || sp.End < sp.Start || int(sp.End) > size {
+				t.Errorf("%s: the span %v is not in the text", d.Code, sp)
+			}
+		}
+		if d.Message == "" || strings.HasSuffix(d.Message, ".") {
+			t.Errorf("%s: message %q", d.Code, d.Message)
+		}
+	}
+}
+
+// checkSite checks the invariants that lang/site promises.
+func checkSite(t *testing.T, s *site.Site) {
+	t.Helper()
+	n := len(s.Modes)
+	order := slices.Clone(s.StepOrder)
+	slices.Sort(order)
+	if len(order) != n || len(slices.Compact(order)) != n {
+		t.Fatalf("step order %v of %d modes", s.StepOrder, n)
+	}
+	at := make([]int, n)
+	for i, m := range s.StepOrder {
+		at[m] = i
+	}
+	for i := range s.Modes {
+		checkMode(t, s, i, at)
+	}
+	for i := range s.Circuits {
+		if c := &s.Circuits[i]; c.Area < 0 || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
+			t.Errorf("circuit %+v", c)
+		}
+	}
+	for i := range s.Bands {
+		if b := &s.Bands[i]; b.From == b.To || b.From < 0 || b.To >= site.Day {
+			t.Errorf("band %+v", b)
+		}
+	}
+	for _, q := range s.Requirements {
+		for _, e := range []*site.Expr{q.P, q.A, q.B, q.Until, q.Q, q.Since} {
+			checkExpr(t, s, e, false)
+		}
+		if (q.Form == site.Whenever) != (q.A != nil) || (q.Form == site.Whenever) == (q.P != nil) {
+			t.Errorf("requirement %+v", q)
+		}
+	}
+	for _, sc := range s.Scenarios {
+		last := site.Millis(0)
+		for _, st := range sc.Steps {
+			if st.After < last {
+				t.Errorf("scenario %q goes back in time", sc.Name)
+			}
+			last = st.After
+			checkExpr(t, s, st.Expect, false)
+		}
+	}
+}
+
+func checkMode(t *testing.T, s *site.Site, i int, at []int) {
+	t.Helper()
+	m := &s.Modes[i]
+	conds := []*site.Expr{m.Cond}
+	for _, tr := range slices.Concat(m.Starts, m.Ends) {
+		conds = append(conds, tr.On, tr.If)
+	}
+	for _, tr := range m.Transitions {
+		conds = append(conds, tr.Trigger.On, tr.Trigger.If)
+		if tr.To < 0 || tr.To >= len(m.States) || tr.From < site.None || tr.From >= len(m.States) {
+			t.Errorf("%s: transition %+v", m.Name, tr)
+		}
+	}
+	if len(m.States) == 0 || m.Kind != site.States && len(m.States) != 1 {
+		t.Errorf("%s has %d states", m.Name, len(m.States))
+	}
+	for _, st := range m.States {
+		for k, stage := range st.Stages {
+			if stage.For == 0 && k < len(st.Stages)-1 {
+				t.Errorf("%s: stage %d hides the next", m.Name, k)
+			}
+			for _, set := range stage.Settings {
+				if len(set.Circuits) == 0 || len(set.Cases) == 0 || set.Flashing && stage.Flash == nil {
+					t.Errorf("%s: setting %+v", m.Name, set)
+				}
+				for _, c := range set.Cases {
+					conds = append(conds, c.When)
+				}
+			}
+		}
+	}
+	for _, e := range conds {
+		checkExpr(t, s, e, true)
+		for _, on := range e.Modes() {
+			if at[on] >= at[i] {
+				t.Errorf("%s steps before %s, which it names", m.Name, s.Modes[on].Name)
+			}
+		}
+		if e != nil {
+			_ = s.ExprText(e)
+		}
+	}
+	for j := range s.Modes {
+		p := &s.Precedence
+		if p.Above[i][j] && (p.Above[j][i] || p.Equal[i][j] != site.NoRule) || p.Equal[i][j] != p.Equal[j][i] {
+			t.Errorf("the precedence of %s and %s contradicts itself", m.Name, s.Modes[j].Name)
+		}
+	}
+}
+
+// checkExpr: ids are in range, and there is no poison, no shared node, and no
+// operator where it must not be.
+func checkExpr(t *testing.T, s *site.Site, e *site.Expr, inMode bool) {
+	t.Helper()
+	visited := map[*site.Expr]bool{}
+	e.Walk(func(x *site.Expr) {
+		if visited[x] {
+			t.Error("a node is shared")
+		}
+		visited[x] = true
+		ok := true
+		switch x.Op {
+		case site.OpTrue, site.OpFalse:
+			ok = false
+		case site.OpNot, site.OpWas:
+			ok = len(x.Kids) == 1 && (x.Op == site.OpNot || inMode)
+		case site.OpInput:
+			ok = x.Input >= 0 && !s.Inputs[x.Input].Kind.IsEvent()
+		case site.OpEvent:
+			ok = x.Input >= 0 && s.Inputs[x.Input].Kind.IsEvent()
+		case site.OpState:
+			ok = x.State >= 0 && x.State < len(s.Modes[x.Mode].States)
+		case site.OpLight:
+			ok = !inMode && x.Circuit >= 0 && x.Lo >= 0 && x.Lo <= x.Hi && x.Hi <= site.Full
+		}
+		if !ok {
+			t.Errorf("a bad node: %+v", x)
+		}
+	})
+}
