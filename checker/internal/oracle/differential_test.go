@@ -70,10 +70,24 @@ func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
 
 func TestOracleAgainstInterpreter(t *testing.T) {
 	so, oo := options()
+	againstInterpreter(t, *seeds, so, oo)
+}
+
+// TestWideSites takes fewer but larger sites, half of them with clock times.
+func TestWideSites(t *testing.T) {
+	_, oo := options()
+	so := sitegen.Options{MaxModes: 4, MaxCircuits: 3, MaxInputs: 4, MaxUnits: 4, Requirements: 3, ClockPercent: 50}
+	againstInterpreter(t, *seeds/6, so, oo)
+}
+
+func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Options) {
 	count := map[oracle.Verdict]int{}
 	states := 0
-	for seed := *firstSeed; seed < *firstSeed+*seeds; seed++ {
+	for seed := *firstSeed; seed < *firstSeed+n; seed++ {
 		s := sitegen.Generate(seed, so)
+		if err := sitegen.Check(s); err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
 		for i := range s.Requirements {
 			r := &s.Requirements[i]
 			res, err := oracle.Check(context.Background(), s, r, oo)
