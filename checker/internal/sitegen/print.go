@@ -16,7 +16,6 @@ import (
 func Print(s *site.Site) string {
 	p := &printer{s: s}
 	p.linef("site %q { }", s.Name)
-	p.supplies()
 	for i := range s.Areas {
 		a := &s.Areas[i]
 		tags := ""
@@ -25,6 +24,8 @@ func Print(s *site.Site) string {
 		}
 		p.linef("area %s%s", a.Name, tags)
 	}
+	p.inputs()
+	p.feeds()
 	p.things()
 	for i := range s.Modes {
 		p.mode(&s.Modes[i])
@@ -47,11 +48,23 @@ func (p *printer) linef(format string, args ...any) {
 	p.b.WriteByte('\n')
 }
 
-func (p *printer) supplies() {
+// inputs prints the inputs in their order; that of a supply is the supply.
+func (p *printer) inputs() {
+	for i := range p.s.Inputs {
+		in := &p.s.Inputs[i]
+		word := [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell"}[in.Kind]
+		place := ""
+		if in.Area != site.None {
+			place = " in " + p.s.Areas[in.Area].Name
+		}
+		p.linef("%s %s%s", word, in.Name, place)
+	}
+}
+
+func (p *printer) feeds() {
 	for i := range p.s.Supplies {
 		x := &p.s.Supplies[i]
 		if !x.Battery {
-			p.linef("supply %s", x.Name)
 			continue
 		}
 		charged := ""
@@ -75,16 +88,6 @@ func (p *printer) supplies() {
 
 func (p *printer) things() {
 	s := p.s
-	for i := range s.Inputs {
-		if in := &s.Inputs[i]; in.Kind != site.SupplyHealth {
-			word := [...]string{"presence", "contact", "alarm", "switch", "", "button", "bell"}[in.Kind]
-			place := ""
-			if in.Area != site.None {
-				place = " in " + s.Areas[in.Area].Name
-			}
-			p.linef("%s %s%s", word, in.Name, place)
-		}
-	}
 	for i := range s.Bands {
 		p.linef("band %s %s to %s", s.Bands[i].Name, clock(s.Bands[i].From), clock(s.Bands[i].To))
 	}
@@ -144,9 +147,9 @@ func (p *printer) assumptions() {
 		case a.Kind == site.AtMost:
 			p.linef("assume at most %d of %s", a.N, list)
 		case a.Kind == site.Dwell && a.Value:
-			p.linef("assume %s lasts at least %s", list, span(a.D))
+			p.linef("assume %s lasts at least %s", p.level(a.Inputs[0]), span(a.D))
 		case a.Kind == site.Dwell:
-			p.linef("assume not %s lasts at least %s", list, span(a.D))
+			p.linef("assume not %s lasts at least %s", p.level(a.Inputs[0]), span(a.D))
 		case taps:
 			p.linef("assume taps on %s at least %s apart", list, span(a.D))
 		default:

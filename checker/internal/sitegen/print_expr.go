@@ -11,75 +11,109 @@ import (
 )
 
 // expr prints an expression as one operand.
-func (p *printer) expr(e *site.Expr) string {
+func (p *printer) expr(e *site.Expr) string { return p.operand(p.written(e)) }
+
+func (p *printer) operand(e *site.Expr) string {
 	switch e.Op {
-	case site.OpTrue:
-		return p.constant(true)
-	case site.OpFalse:
-		return p.constant(false)
 	case site.OpNot:
-		return "not " + p.expr(e.Kids[0])
+		return "not " + p.operand(e.Kids[0])
 	case site.OpAnd:
-		return p.join(e.Kids, " and ", true)
+		return p.join(e, " and ")
 	case site.OpOr:
-		return p.join(e.Kids, " or ", false)
-	case site.OpAtLeast:
-		return p.atLeast(e.Kids, e.N)
-	case site.OpAtMost:
-		return "not " + p.atLeast(e.Kids, e.N+1)
+		return p.join(e, " or ")
 	case site.OpWas:
-		return "was (" + p.expr(e.Kids[0]) + ")"
+		return "was (" + p.operand(e.Kids[0]) + ")"
 	}
 	return p.atom(e)
 }
 
-func (p *printer) join(kids []*site.Expr, word string, empty bool) string {
-	if len(kids) == 0 {
-		return p.constant(empty)
+// join prints the parts of a chain, those of a chain of the same kind inside it
+// as its own.
+func (p *printer) join(e *site.Expr, word string) string {
+	var parts []string
+	var add func(x *site.Expr)
+	add = func(x *site.Expr) {
+		if x.Op != e.Op {
+			parts = append(parts, p.operand(x))
+			return
+		}
+		for _, k := range x.Kids {
+			add(k)
+		}
 	}
-	parts := make([]string, len(kids))
-	for i, k := range kids {
-		parts[i] = p.expr(k)
+	add(e)
+	if len(parts) == 1 {
+		return parts[0]
 	}
 	return "(" + strings.Join(parts, word) + ")"
 }
 
-// constant writes a tautology or a contradiction over something that the site
-// has.
-func (p *printer) constant(v bool) string {
-	name := "nothing"
+// written gives an expression of the same meaning with operators that the
+// language has for any parts.
+func (p *printer) written(e *site.Expr) *site.Expr {
+	c := *e
+	c.Kids = make([]*site.Expr, len(e.Kids))
+	for i, k := range e.Kids {
+		c.Kids[i] = p.written(k)
+	}
+	switch {
+	case e.Op == site.OpTrue || e.Op == site.OpAnd && len(e.Kids) == 0:
+		return p.constant(true)
+	case e.Op == site.OpFalse || e.Op == site.OpOr && len(e.Kids) == 0:
+		return p.constant(false)
+	case (e.Op == site.OpAnd || e.Op == site.OpOr) && len(e.Kids) == 1:
+		return c.Kids[0]
+	case e.Op == site.OpAtLeast:
+		return p.atLeast(c.Kids, e.N)
+	case e.Op == site.OpAtMost:
+		return opposite(p.atLeast(c.Kids, e.N+1))
+	}
+	return &c
+}
+
+func opposite(e *site.Expr) *site.Expr { return &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}} }
+
+// constant writes a tautology or a contradiction over the first level input or
+// mode.
+func (p *printer) constant(v bool) *site.Expr {
+	e := &site.Expr{Op: site.OpMode}
 	for i := range p.s.Inputs {
 		if !p.s.Inputs[i].Kind.IsEvent() {
-			name = p.level(site.InputID(i))
+			e = &site.Expr{Op: site.OpInput, Input: site.InputID(i)}
 			break
 		}
 	}
-	if name == "nothing" && len(p.s.Modes) > 0 {
-		name = "was (" + p.s.Modes[0].Name + ")"
-	}
-	word := map[bool]string{true: "or", false: "and"}[v]
-	return fmt.Sprintf("(%s %s not %s)", name, word, name)
+	op := map[bool]site.Op{true: site.OpOr, false: site.OpAnd}[v]
+	return &site.Expr{Op: op, Kids: []*site.Expr{e, opposite(e)}}
 }
 
 // atLeast writes "at least n of the kids" as a disjunction over the choices of
 // n of them.
-func (p *printer) atLeast(kids []*site.Expr, n int) string {
+func (p *printer) atLeast(kids []*site.Expr, n int) *site.Expr {
 	if n <= 0 || n > len(kids) {
 		return p.constant(n <= 0)
 	}
-	var terms []string
-	var choose func(from int, picked []string)
-	choose = func(from int, picked []string) {
+	var terms []*site.Expr
+	var choose func(from int, picked []*site.Expr)
+	choose = func(from int, picked []*site.Expr) {
 		if len(picked) == n {
-			terms = append(terms, "("+strings.Join(picked, " and ")+")")
+			terms = append(terms, chain(site.OpAnd, picked))
 			return
 		}
 		for i := from; i < len(kids); i++ {
-			choose(i+1, append(picked[:len(picked):len(picked)], p.expr(kids[i])))
+			choose(i+1, append(picked[:len(picked):len(picked)], kids[i]))
 		}
 	}
 	choose(0, nil)
-	return "(" + strings.Join(terms, " or ") + ")"
+	return chain(site.OpOr, terms)
+}
+
+// chain joins expressions; one alone stays as it is.
+func chain(op site.Op, kids []*site.Expr) *site.Expr {
+	if len(kids) == 1 {
+		return kids[0]
+	}
+	return &site.Expr{Op: op, Kids: kids}
 }
 
 func (p *printer) level(id site.InputID) string {

@@ -42,9 +42,6 @@ func (g *gen) requirements() {
 
 func (g *gen) whenever(r *site.Requirement, sc, withEvents scope) {
 	r.A, r.B, r.D = g.cond(1, withEvents), g.cond(1, sc), g.units("D")
-	if g.one(10, "at once") {
-		r.D = 0
-	}
 	if g.one(50, "until") {
 		r.Until = g.cond(1, withEvents)
 	}

@@ -47,6 +47,11 @@ func (g *gen) inputs() {
 		}
 		g.s.Inputs = append(g.s.Inputs, in)
 	}
+	if len(g.levelInputs()) == 0 && (len(g.s.Supplies) == 0 || g.s.Supplies[0].Battery) {
+		// A condition needs something that lasts.
+		sw := site.Input{Name: fmt.Sprintf("sw%d", len(g.s.Inputs)), Kind: site.Switch, Area: g.area()}
+		g.s.Inputs = append(g.s.Inputs, sw)
+	}
 	for i := range g.s.Supplies {
 		if sup := &g.s.Supplies[i]; !sup.Battery {
 			sup.Health = site.InputID(len(g.s.Inputs))
