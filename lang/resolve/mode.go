@@ -96,7 +96,7 @@ func (r *resolver) expandTemplates() {
 		}
 	}
 	if n := len(r.site.Modes); n > maxModes {
-		r.errorf(source.TooLarge, r.site.Modes[maxModes].Span, "the site has %d modes; the limit is %d", n, maxModes)
+		r.errorf(source.SiteTooLarge, r.site.Modes[maxModes].Span, "the site has %d modes; the limit is %d", n, maxModes)
 	}
 	r.deps = make([]map[site.ModeID]source.Span, len(r.site.Modes))
 }

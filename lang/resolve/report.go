@@ -31,7 +31,7 @@ func (r *resolver) errorf(code source.Code, sp source.Span, format string, args 
 }
 
 // maxReports bounds the reports on one site; nobody reads more at a time.
-const maxReports = 200
+const maxReports = 100
 
 // diagnostics returns what was reported, in canonical order.
 func (r *resolver) diagnostics() source.Diagnostics {

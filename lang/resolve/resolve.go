@@ -106,7 +106,7 @@ func (r *resolver) spend(n int, sp source.Span) bool {
 		return true
 	}
 	if r.spent-n <= maxItems {
-		r.errorf(source.TooLarge, sp, "with this the templates and quantifiers of the site expand to more than %d items", maxItems)
+		r.errorf(source.SiteTooLarge, sp, "with this the templates and quantifiers of the site expand to more than %d items", maxItems)
 	}
 	return false
 }

@@ -319,7 +319,7 @@ func TestTooLarge(t *testing.T) {
 		"targets": "area " + list + "\narea hall\ncircuit c" + strings.Join(names, ", c") + " in hall { dims }\nalarm fire\nrequire \"r\" for each area x { never all_of lit }\ngroup all_of = c" + strings.Join(names, ", c"),
 	} {
 		s, ds := load(text)
-		if s != nil || len(ds) != 1 || ds[0].Code != "too-large" {
+		if s != nil || len(ds) != 1 || ds[0].Code != "site-too-large" {
 			t.Errorf("%s: got %d reports, first %v", name, len(ds), ds[:min(1, len(ds))])
 		}
 	}

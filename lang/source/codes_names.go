@@ -2,6 +2,11 @@ package source
 
 // The codes of names and their meaning, which lang/resolve reports, in alphabetical order.
 
+import (
+	"fmt"
+	"strings"
+)
+
 // Codes of names and their meaning; nameCodes explains each.
 const (
 	BadCount          Code = "bad-count"
@@ -30,6 +35,7 @@ const (
 	PrecedenceCycle   Code = "precedence-cycle"
 	PresenceNowhere   Code = "presence-nowhere"
 	SameInstant       Code = "same-instant"
+	SiteTooLarge      Code = "site-too-large"
 	StageOrder        Code = "stage-order"
 	UnknownName       Code = "unknown-name"
 	UnknownStage      Code = "unknown-stage"
@@ -42,3 +48,18 @@ const (
 )
 
 func nameCodes() []CodeInfo { return append(nameCodesAtoL(), nameCodesMtoZ()...) }
+
+// hugeSite is a short text that says very much: 200 rooms in each of which a
+// mode has 100 stages for 220 circuits.
+func hugeSite() string {
+	var rooms, circuits strings.Builder
+	for i := range 220 {
+		fmt.Fprintf(&circuits, ", c%d", i)
+		if i < 200 {
+			fmt.Fprintf(&rooms, ", r%d", i)
+		}
+	}
+	return "area hall" + rooms.String() + "\ncircuit spots" + circuits.String() + " in hall { dims }\nalarm fire\n" +
+		"mode show for each area a {\n    while fire\n    first for 1 s all circuits full\n" +
+		strings.Repeat("    then for 1 s all circuits off\n", 99) + "}\n"
+}

@@ -103,6 +103,14 @@ scenario "both" {
 `,
 		},
 		{
+			Code:  SiteTooLarge,
+			Title: "A site that expands beyond all bounds",
+			Explanation: "Templates and quantifiers are written out for every area and circuit. A site may have 6000 modes and " +
+				"four million conditions and places of circuits in settings, all written out. Name a group or one " +
+				"area instead of `all circuits` where that is what is meant, or describe the building in parts.",
+			Example: hugeSite(),
+		},
+		{
 			Code:        StageOrder,
 			Title:       "`first` in the middle of a sequence",
 			Explanation: "A sequence begins with `first` and goes on with `then`.",
