@@ -3,18 +3,17 @@ package syntax_test
 // What the tests share: reading source texts, and comparing trees.
 
 import (
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"strings"
 	"testing"
 
 	"lampwarden/lang/source"
 	"lampwarden/lang/syntax"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 )
 
 // parse reads a text under a name.
@@ -31,13 +30,48 @@ func show(set *source.Set, ds source.Diagnostics) string {
 	return b.String()
 }
 
-// sameTree compares two trees without their places.
+// sameTree compares two trees without their places. It gives where they differ first, or "". (go-cmp, told to leave
+// the places out, takes time exponential in the depth of such a tree.)
 func sameTree(a, b *syntax.File) string {
-	ignore := cmpopts.IgnoreTypes(syntax.Node{})
-	if cmp.Equal(a.Decls, b.Decls, ignore) {
-		return ""
+	return differ("Decls", reflect.ValueOf(a.Decls), reflect.ValueOf(b.Decls))
+}
+
+func differ(path string, a, b reflect.Value) string {
+	if a.Kind() == reflect.Interface || a.Kind() == reflect.Pointer {
+		if a.IsNil() || b.IsNil() || a.Elem().Type() != b.Elem().Type() {
+			if a.IsNil() && b.IsNil() {
+				return ""
+			}
+			return fmt.Sprintf("%s: %v, %v", path, a, b)
+		}
+		return differ(path, a.Elem(), b.Elem())
 	}
-	return cmp.Diff(a.Decls, b.Decls, ignore)
+	switch a.Kind() {
+	case reflect.Struct:
+		for i := range a.NumField() {
+			f := a.Type().Field(i)
+			if f.Type == reflect.TypeFor[syntax.Node]() {
+				continue
+			}
+			if d := differ(path+"."+f.Name, a.Field(i), b.Field(i)); d != "" {
+				return d
+			}
+		}
+	case reflect.Slice:
+		if a.Len() != b.Len() {
+			return fmt.Sprintf("%s: %d entries, %d entries", path, a.Len(), b.Len())
+		}
+		for i := range a.Len() {
+			if d := differ(fmt.Sprintf("%s[%d]", path, i), a.Index(i), b.Index(i)); d != "" {
+				return d
+			}
+		}
+	default:
+		if !a.Equal(b) {
+			return fmt.Sprintf("%s: %v, %v", path, a, b)
+		}
+	}
+	return ""
 }
 
 // goodTexts gives every sound source text of the repository: the .lamp files that expect no error, and the blocks of the

@@ -99,7 +99,17 @@ func beginsInside(toks []token, j int) bool {
 		prev := toks[j-1]
 		return next.kind == kindIdent && prev.kind != kindNumber && prev.text != "every" && prev.text != "any" && prev.text != "no"
 	case "area":
-		return next.kind == kindIdent && j+2 < len(toks) && (toks[j+2].text == ":" || toks[j+2].text == "," || toks[j+2].lineStart)
+		if next.kind != kindIdent || j+2 >= len(toks) {
+			return false
+		}
+		switch after := toks[j+2]; after.text {
+		case ":", ",":
+			return true
+		case "lit", "dark", "occupied", "vacant":
+			return false
+		default:
+			return after.lineStart
+		}
 	}
 	return true
 }
