@@ -12,7 +12,7 @@ import (
 
 func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	if sc.name != "" && a.Name.Name == sc.name {
-		return r.bareArea(a)
+		return r.bareArea(sc, a)
 	}
 	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindArea, kindBattery)
 	if s == nil {
@@ -20,7 +20,7 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	}
 	switch s.kind {
 	case kindArea:
-		return r.bareArea(a)
+		return r.bareArea(sc, a)
 	case kindBattery:
 		d := r.errorf(source.WrongKind, a.Name.Span, "`%s` is a battery, which is no condition", s.name)
 		relate(d, s.span, "declared here")
@@ -42,9 +42,12 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 }
 
 // bareArea reports an area where a condition is wanted.
-func (r *resolver) bareArea(a *syntax.NameAtom) *site.Expr {
+func (r *resolver) bareArea(sc scope, a *syntax.NameAtom) *site.Expr {
 	d := r.errorf(source.WrongKind, a.Name.Span, "`%s` is an area, which is no condition of its own", a.Name.Name)
-	d.Suggestion = "write `presence in " + a.Name.Name + "` or `area " + a.Name.Name + " lit`"
+	d.Suggestion = "write `presence in " + a.Name.Name + "`"
+	if sc.use == useRequirement || sc.use == useExpectation {
+		d.Suggestion += " or `area " + a.Name.Name + " lit`"
+	}
 	return poison(a.Span)
 }
 

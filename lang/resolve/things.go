@@ -88,18 +88,17 @@ func (r *resolver) controller(d *syntax.ControllerDecl, single seen) {
 
 // controllerFeed refuses a mains supply: restarts are not part of the proof.
 func (r *resolver) controllerFeed(id *syntax.Ident) site.SupplyID {
-	s := r.find(id, kindBattery, kindSupply)
-	if s == nil {
-		return site.None
-	}
-	if s.kind == kindSupply {
+	if s := r.names[id.Name]; s != nil && s.kind == kindSupply {
 		d := r.errorf(source.ControllerOnMains, id.Span, "the controller is fed by the mains supply `%s`", id.Name)
 		relate(d, s.span, "declared here")
 		d.Notes = append(d.Notes, "proofs take the controller always to run: what it forgets in a power cut is not part of them")
 		d.Suggestion = "feed it from a battery, or leave `fed by` out to say that something else keeps it running"
 		return site.None
 	}
-	return site.SupplyID(s.id)
+	if s := r.find(id, kindBattery); s != nil {
+		return site.SupplyID(s.id)
+	}
+	return site.None
 }
 
 func (r *resolver) battery(d *syntax.BatteryDecl) {
