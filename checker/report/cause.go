@@ -4,6 +4,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
@@ -37,7 +38,7 @@ func (t *teller) startUp(initial []site.InputID) string {
 	for _, id := range initial {
 		words = append(words, source.Escape(t.s.ChangeText(id, true)))
 	}
-	return "start-up, with " + joined(words)
+	return "start-up; already then: " + strings.Join(words, ", ")
 }
 
 func (t *teller) input(c rehearse.Cause) string {
@@ -73,11 +74,11 @@ func (t *teller) modeChange(c rehearse.ModeChange) string {
 	if what == "" {
 		return ""
 	}
-	text := t.mode(c.Mode) + " " + what
+	place := t.s.Modes[c.Mode].Span
 	if len(c.By) > 0 {
-		text += t.at(c.By[len(c.By)-1])
+		place = c.By[len(c.By)-1]
 	}
-	return text
+	return t.mode(c.Mode) + " " + what + t.at(place)
 }
 
 func (t *teller) modeStep(c rehearse.ModeChange) string {

@@ -16,6 +16,8 @@ import (
 type Failure struct {
 	Part     string         `json:"part"`
 	At       rehearse.Nanos `json:"atNs"`
+	Clock    string         `json:"clock"` // wall-clock stamp of At
+	Day      int            `json:"day"`
 	Since    rehearse.Nanos `json:"sinceNs"`
 	Deadline rehearse.Nanos `json:"deadlineNs"`
 	Text     string         `json:"text"` // one sentence
@@ -42,7 +44,7 @@ func partName(p rehearse.Part) string {
 
 // failure tells a judgement that is broken.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
-	f := Failure{Part: partName(j.Part), At: j.At, Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j)}
+	f := Failure{Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At), Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j)}
 	for _, e := range j.False {
 		f.Responsible = append(f.Responsible, t.expr(e))
 	}
@@ -73,7 +75,7 @@ func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 		}
 		return fmt.Sprintf("At %s this holds, and must never: %s.", at, parts)
 	case rehearse.NotInTime:
-		return fmt.Sprintf("Since %s: %s. The deadline was %s, %s later, and this was not so: %s.",
+		return fmt.Sprintf("This came true at %s: %s. By %s, %s later, this had to be so and was not: %s.",
 			since, t.expr(r.A), moment(tl, j.Deadline), span(j.Deadline-j.Since), parts)
 	case rehearse.NotKept:
 		return t.notKept(tl, r, j, parts)
@@ -84,8 +86,8 @@ func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 		return fmt.Sprintf("From %s to %s, for only %s: %s. It has to last %s.",
 			since, at, span(j.At-j.Since), t.expr(r.P), r.D)
 	case rehearse.TooOften:
-		return fmt.Sprintf("From %s to %s, within %s, this came true %d times: %s. At most %d times within %s are allowed.",
-			since, at, span(j.At-j.Since), r.N+1, t.expr(r.P), r.N, r.D)
+		return fmt.Sprintf("From %s to %s, within %s, this came true %d times: %s. Allowed within %s: %s.",
+			since, at, span(j.At-j.Since), r.N+1, t.expr(r.P), r.D, count(r.N, "time"))
 	case rehearse.TooSoon:
 		return t.tooSoon(tl, r, j)
 	}
@@ -106,9 +108,9 @@ func (t *teller) notKept(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 func (t *teller) tooSoon(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
 	since := "start-up"
 	if r.Since != nil && j.Since > 0 {
-		since = moment(tl, j.Since)
+		since = fmt.Sprintf("%s, which was last so at %s", t.expr(r.Since), moment(tl, j.Since))
 	}
-	return fmt.Sprintf("At %s: %s. But this has not been so since %s: %s.", moment(tl, j.At), t.expr(r.P), since, t.expr(r.Q))
+	return fmt.Sprintf("At %s this is so: %s. It may be so only after %s since %s.", moment(tl, j.At), t.expr(r.P), t.expr(r.Q), since)
 }
 
 // parts lists the responsible parts; a long list is cut short.
@@ -153,13 +155,13 @@ func (t *teller) standing(tl *rehearse.Timeline, step int, c site.CircuitID) Sta
 	st := Standing{Circuits: []string{t.circuit(c)}, ids: []site.CircuitID{c}}
 	switch {
 	case lamp.FeedOff:
-		st.What = "is dark: its supply " + t.feed(c) + " is lost"
+		st.What = "dark, as its supply " + t.feed(c) + " is lost"
 		return st
 	case lamp.Moving:
-		st.What = fmt.Sprintf("is on its way to %s, there by %s, and may still be at %s",
+		st.What = fmt.Sprintf("on its way to %s, there by %s, and may still be at %s",
 			t.level(c, lamp.Aim), stamp(tl.Script.Start+lamp.Due), t.level(c, lamp.Level))
 	default:
-		st.What = "is " + map[bool]string{true: "", false: "at "}[lamp.Level == 0] + t.level(c, lamp.Level)
+		st.What = t.level(c, lamp.Level)
 	}
 	st.Why = t.why(&rehearse.CircuitChange{Circuit: c, To: lamp, Reason: tl.Reason(step, c)})
 	return st

@@ -13,10 +13,11 @@ import (
 // Light is what some circuits did in one step, for one reason.
 type Light struct {
 	Circuits []string `json:"circuits"`
-	From     string   `json:"from"`    // level before: "off", "full", "30 %"
-	To       string   `json:"to"`      // level after
-	Request  string   `json:"request"` // what the modes ask for in sum
-	What     string   `json:"what"`    // in words, without the circuits
+	From     string   `json:"from"`                // level before: "off", "full", "30 %"
+	To       string   `json:"to"`                  // level after
+	Request  string   `json:"request"`             // what the modes ask for in sum
+	What     string   `json:"what"`                // in words, without the circuits
+	By       []string `json:"decidedBy,omitempty"` // the modes that decide the request
 	Why      []string `json:"why,omitempty"`
 
 	who string // the circuits in words
@@ -59,6 +60,9 @@ func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.Cir
 	}
 	if c.From.Request != c.To.Request || c.From.FeedOff != c.To.FeedOff || c.From.Aim != c.To.Aim {
 		l.Why = t.why(c)
+		for _, a := range c.Reason.Winners {
+			l.By = append(l.By, t.mode(a.Mode))
+		}
 	}
 	return l
 }
@@ -69,30 +73,30 @@ func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse
 	feed := t.feed(c.Circuit)
 	switch from, to := c.From, c.To; {
 	case to.FeedOff && !from.FeedOff && from.Level != 0:
-		return "goes dark at once: its supply " + feed + " is lost"
+		return "dark at once, as its supply " + feed + " is lost"
 	case to.FeedOff && from.Request != to.Request:
-		return fmt.Sprintf("stays dark, though asked for %s: its supply %s is lost", level(to.Request), feed)
+		return fmt.Sprintf("stays dark, though asked for %s, as its supply %s is lost", level(to.Request), feed)
 	case to.FeedOff:
-		return "is dark: its supply " + feed + " is lost"
+		return "dark, as its supply " + feed + " is lost"
 	case !st.Reaction:
-		return fmt.Sprintf("may be at %s by now, on its way to %s", level(to.Level), level(to.Aim))
+		return fmt.Sprintf("at %s on its way to %s", level(to.Level), level(to.Aim))
 	case to.Moving && (!from.Moving || from.Aim != to.Aim):
-		where := fmt.Sprintf("starts from %s", level(to.Level))
+		where := fmt.Sprintf("from %s", level(to.Level))
 		if from.Moving {
-			where = fmt.Sprintf("turns round at %s", level(to.Level))
+			where = fmt.Sprintf("still at %s, now", level(to.Level))
 		}
 		if from.FeedOff {
-			where = "has its supply back and starts"
+			where = "supply " + feed + " is back; now"
 		}
-		return fmt.Sprintf("%s for %s, there by %s", where, level(to.Aim), stamp(tl.Script.Start+to.Due))
+		return fmt.Sprintf("%s towards %s, there by %s", where, level(to.Aim), stamp(tl.Script.Start+to.Due))
 	case from.Level != to.Level:
-		return fmt.Sprintf("goes from %s to %s", level(from.Level), level(to.Level))
+		return fmt.Sprintf("from %s to %s", level(from.Level), level(to.Level))
 	case from.Moving && !to.Moving:
-		return "is at " + level(to.Level)
+		return "at " + level(to.Level)
 	case from.FeedOff && !to.FeedOff:
-		return "has its supply back"
+		return "supply " + feed + " is back"
 	}
-	return "is asked for " + level(c.To.Request)
+	return "asked for " + level(c.To.Request)
 }
 
 // why tells who decides: the winners first, then who lost to whom and by which line.

@@ -81,8 +81,7 @@ type Stats struct {
 	Bytes         int64 `json:"bytes"`
 	Microseconds  int64 `json:"microseconds"`
 	ByConditional int   `json:"byConditionalSlice"`
-	ByHull        int   `json:"byHull"`
-	ByExact       int   `json:"byExactSearch"`
+	ByHull        int   `json:"byJoinedZones"`
 }
 
 // Tell puts a proof run into words.
@@ -195,7 +194,7 @@ func (d *Document) count() {
 func statsOf(s checker.Stats) *Stats {
 	return &Stats{
 		Slices: s.Slices, Stored: s.Stored, Visited: s.Visited, Transitions: s.Transitions, Bytes: s.Bytes,
-		Microseconds: s.Elapsed.Microseconds(), ByConditional: s.ByConditional, ByHull: s.ByHull, ByExact: s.ByExact,
+		Microseconds: s.Elapsed.Microseconds(), ByConditional: s.ByConditional, ByHull: s.ByHull,
 	}
 }
 
@@ -209,8 +208,8 @@ func (s *Stats) text() string {
 	if s.Bytes > 0 {
 		text += fmt.Sprintf(", at most %d MB of zones", (s.Bytes+999_999)/1_000_000)
 	}
-	return text + fmt.Sprintf("; decided by conditional slice %d, by hull %d, by exact search %d",
-		s.ByConditional, s.ByHull, s.ByExact)
+	return text + fmt.Sprintf("; proved on a conditional slice %d, with joined zones %d",
+		s.ByConditional, s.ByHull)
 }
 
 func duration(us int64) string {

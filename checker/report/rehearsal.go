@@ -71,7 +71,7 @@ func (r *Rehearsal) Text(w io.Writer, o Options) error {
 	p := newPage(o)
 	p.line("", fmt.Sprintf("Scenario \"%s\"", r.Scenario))
 	p.blank()
-	r.Story.write(p, false)
+	r.Story.write(p, false, nil)
 	p.blank()
 	for i := range r.Expectations {
 		r.Expectations[i].write(p)
@@ -104,7 +104,7 @@ func (e *Expectation) write(p *page) {
 	}
 	p.line(indent(verdictColumn), fmt.Sprintf("At %s this was not so: %s.", e.Clock, joined(e.Why)))
 	for _, l := range e.Light {
-		p.block(indent(verdictColumn), indent(verdictColumn+2), l.who+" "+l.What)
+		p.block(indent(verdictColumn), indent(verdictColumn+2), l.who+": "+l.What)
 		for _, w := range l.Why {
 			p.block(indent(verdictColumn)+"- ", indent(verdictColumn+2), w)
 		}

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"lampwarden/checker"
+	"lampwarden/checker/rehearse"
 )
 
 // verdictColumn is as wide as the longest verdict and two blanks.
@@ -39,11 +40,39 @@ func (d *Document) failures(p *page) {
 		}
 	}
 	for i := range d.Findings {
-		d.Findings[i].write(p)
+		if !d.Findings[i].Undecided {
+			d.Findings[i].write(p)
+		}
 	}
 	for i := range d.Requirements {
 		if r := &d.Requirements[i]; r.verdict == checker.Undecided {
 			r.write(p)
+		}
+	}
+	d.open(p)
+}
+
+// open tells of the built-in checks that could not be finished, of each kind the first ones only.
+func (d *Document) open(p *page) {
+	const most = 3
+	seen := map[string]int{}
+	var codes []string
+	for i := range d.Findings {
+		f := &d.Findings[i]
+		if !f.Undecided {
+			continue
+		}
+		if seen[f.Code] == 0 {
+			codes = append(codes, f.Code)
+		}
+		if seen[f.Code]++; seen[f.Code] <= most {
+			f.write(p)
+		}
+	}
+	for _, c := range codes {
+		if n := seen[c] - most; n > 0 {
+			p.styled(styleOpen, "undecided", verdictColumn, fmt.Sprintf("%d more built-in checks of this kind [%s]", n, c))
+			p.blank()
 		}
 	}
 }
@@ -82,7 +111,7 @@ func (r *Requirement) write(p *page) {
 	}
 	if r.Story != nil {
 		p.blank()
-		r.Story.write(p, r.AnyTime)
+		r.Story.write(p, r.AnyTime, r.Failure)
 	}
 	if r.Failure != nil {
 		p.blank()
@@ -108,7 +137,7 @@ func (f *Finding) write(p *page) {
 	}
 	if f.Story != nil {
 		p.blank()
-		f.Story.write(p, f.AnyTime)
+		f.Story.write(p, f.AnyTime, nil)
 	}
 	p.blank()
 }
@@ -180,29 +209,46 @@ func (d *Document) closing(p *page) {
 	p.line("", text+".")
 }
 
-// write lays a story out in two columns: when, and what.
-func (s *Story) write(p *page, anyTime bool) {
+// write lays a story out in two columns: when, and what. The last line marks where a requirement was broken, or the
+// asked-for moment was reached; end may be nil.
+func (s *Story) write(p *page, anyTime bool, end *Failure) {
 	if anyTime {
 		p.line(indent(2), "(This can happen at any time of day; the times below are one example.)")
 	}
+	entries := s.Entries
+	if end != nil {
+		entries = append(slices.Clone(entries), Entry{Clock: end.Clock, Day: end.Day, Causes: []string{end.mark()}})
+	}
 	column := 5
-	for i := range s.Entries {
-		column = max(column, utf8.RuneCountInString(s.Entries[i].Clock))
+	for i := range entries {
+		column = max(column, utf8.RuneCountInString(entries[i].Clock))
 	}
 	when, what := indent(2), indent(column+4)
-	day := 0
-	for i := range s.Entries {
-		e := &s.Entries[i]
-		if e.Day != day {
+	last := Entry{}
+	told := map[string]bool{}
+	for i := range entries {
+		e := &entries[i]
+		if e.Day != last.Day {
 			p.line(when, fmt.Sprintf("(day %d)", e.Day+1))
-			day = e.Day
 		}
 		lead := when + e.Clock + indent(column+2-utf8.RuneCountInString(e.Clock))
-		for _, l := range e.lines() {
+		if i > 0 && e.Clock == last.Clock && e.Day == last.Day {
+			lead = what
+		}
+		for _, l := range e.lines(told) {
 			p.block(lead, what+indent(l.hang), l.text)
 			lead = what
 		}
+		last = *e
 	}
+}
+
+// mark is the last line of a story.
+func (f *Failure) mark() string {
+	if f.Part == partName(rehearse.NoPart) {
+		return "here it is so"
+	}
+	return "here the requirement is broken"
 }
 
 // entryLine is a line of an entry with the extra indent of its continuation.
@@ -211,7 +257,8 @@ type entryLine struct {
 	hang int
 }
 
-func (e *Entry) lines() []entryLine {
+// lines gives the lines of an entry. Reasons that were told before in the same words are only referred to.
+func (e *Entry) lines(told map[string]bool) []entryLine {
 	if e.Skipped > 0 {
 		return []entryLine{{fmt.Sprintf("... and so on: %d more steps like these", e.Skipped), 0}}
 	}
@@ -220,19 +267,27 @@ func (e *Entry) lines() []entryLine {
 		out = append(out, entryLine{strings.Join(e.Causes, "; "), 0})
 	}
 	for _, m := range e.Modes {
-		if !slices.Contains(e.Causes, m) {
-			out = append(out, entryLine{m, 2})
-		}
+		out = append(out, entryLine{m, 2})
 	}
 	for i := range e.Lights {
 		l := &e.Lights[i]
-		out = append(out, entryLine{l.who + " " + l.What, 2})
+		key := l.who + "\x00" + strings.Join(l.Why, "\x00")
+		if len(l.By) > 0 && told[key] {
+			out = append(out, entryLine{fmt.Sprintf("%s: %s (%s, as before)", l.who, l.What, joined(l.By)), 2})
+			continue
+		}
+		told[key] = true
+		out = append(out, entryLine{l.who + ": " + l.What, 2})
 		for _, w := range l.Why {
 			out = append(out, entryLine{"- " + w, 2})
 		}
 	}
-	if e.Others > 0 {
-		out = append(out, entryLine{fmt.Sprintf("(%s change too)", count(e.Others, "other circuit")), 0})
+	switch e.Others {
+	case 0:
+	case 1:
+		out = append(out, entryLine{"(1 other circuit changes too)", 0})
+	default:
+		out = append(out, entryLine{fmt.Sprintf("(%d other circuits change too)", e.Others), 0})
 	}
 	return out
 }
@@ -240,7 +295,7 @@ func (e *Entry) lines() []entryLine {
 func (f *Failure) write(p *page) {
 	p.line(indent(2), f.Text)
 	for _, l := range f.Lights {
-		p.block(indent(4), indent(6), l.who+" "+l.What)
+		p.block(indent(4), indent(6), l.who+": "+l.What)
 		for _, w := range l.Why {
 			p.block(indent(4)+"- ", indent(6), w)
 		}
