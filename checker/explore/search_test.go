@@ -239,3 +239,41 @@ func TestHullVerdicts(t *testing.T) {
 		t.Errorf("broken train gate: %v, %v", h.Verdict, h.Status)
 	}
 }
+
+// A zone that waits at cost 1 is not dropped for a larger one of the same state at
+// cost 5.
+func TestCheaperZoneStays(t *testing.T) {
+	const x, y = 1, 2
+	m := &net{clocks: 2, autos: []auto{{
+		name: "A", locs: []loc{{name: "a"}, {name: "b"}, {name: "goal"}},
+		edges: []edge{
+			{from: "a", to: "b", guards: []guard{{x, "<=", 1}}, resets: []int{y}, cost: 1},
+			{from: "a", to: "b", resets: []int{y}, cost: 5},
+			{from: "b", to: "goal", guards: []guard{{x, "<=", 5}, {x, ">=", 1}, {y, ">=", 1}}},
+		},
+	}}}
+	m.bad = func(s *netState) bool { return s.loc[0] == 2 }
+	m.ready()
+	both(t, func(t *testing.T, c explore.Cover) {
+		r := reachable(t, m, c, 2)
+		if got := r.Path[2].Cost; got != 1 {
+			t.Errorf("least cost %d, want 1", got)
+		}
+	})
+}
+
+// A state whose first successor covers it, so that its memory is used again, still
+// yields its own successors: the goal needs the step round a first.
+func TestCoveredWhileExpanded(t *testing.T) {
+	const x, y = 1, 2
+	m := &net{clocks: 2, autos: []auto{{
+		name: "A", locs: []loc{{name: "a"}, {name: "goal"}},
+		edges: []edge{
+			{from: "a", to: "a", resets: []int{x}},
+			{from: "a", to: "goal", guards: []guard{{y, ">=", 1}, {x, "<", 1}}},
+		},
+	}}}
+	m.bad = func(s *netState) bool { return s.loc[0] == 1 }
+	m.ready()
+	both(t, func(t *testing.T, c explore.Cover) { reachable(t, m, c, 2) })
+}
