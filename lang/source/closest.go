@@ -6,10 +6,10 @@ import "strings"
 
 // Closest returns the candidate that a misspelt name was most likely meant to be, or "" if none is close. It
 // counts single-letter slips (one letter missing, added, or two neighbours swapped; a wrong letter counts a little
-// more, wrong case half) by the optimal string alignment distance (Damerau 1964), and accepts about one slip for
-// each three letters. Of equally close candidates the first in the list wins.
+// more, wrong case little) by the optimal string alignment distance (Damerau 1964), and accepts about one slip for
+// each three letters, less in words of one or two. Of equally close candidates the first in the list wins.
 func Closest(name string, candidates []string) string {
-	best, bestCost := "", slip*((len([]rune(name))+2)/3)+slip/2
+	best, bestCost := "", tolerance(len([]rune(name)))+1
 	for _, c := range candidates {
 		if c == name || c == "" {
 			continue
@@ -21,11 +21,22 @@ func Closest(name string, candidates []string) string {
 	return best
 }
 
+// tolerance is the greatest cost that is accepted in a name of n letters.
+func tolerance(n int) int {
+	switch n {
+	case 1:
+		return wrongCase
+	case 2:
+		return slip
+	}
+	return slip*((n+2)/3) + wrongLetter - slip
+}
+
 // The costs of slips.
 const (
 	slip        = 4
 	wrongLetter = 5
-	wrongCase   = 2
+	wrongCase   = 1
 )
 
 // slips is the weighted optimal string alignment distance.

@@ -1,4 +1,20 @@
 // Package syntax is the language as text: tokens, grammar, syntax tree, canonical printer.
+//
+// Parse goes from text to tree in four steps.
+//
+//  1. scan (scan.go) makes tokens; a number and its unit are one token. Comments are kept apart, by position.
+//  2. split (split.go) cuts the tokens into pieces, one for each declaration, so that a broken one spoils no other.
+//  3. Each piece is parsed by participle. The grammar stands in the tags of the tree's own types (tree*.go), and looks
+//     one token ahead, so that an error stands at the first token that nothing can make fit (grammar.go). On an error,
+//     diagnose and repair find by trial what may stand there and what was likely meant; the piece is parsed again as
+//     repaired, or without the broken clause, to find its other errors too.
+//  4. finish (finish.go) gives nodes their spans and literals their values.
+//
+// Format (format*.go) goes from tree to text. It prints from the tree alone, and puts the comments back by position.
+//
+// Naming key: a ...Decl is a declaration, a ...Clause a part of a mode, an ...Atom a part of a condition. A pointer
+// that may be nil says so in its field's comment; all others are set in a finished tree, but where a node is a choice,
+// one field is set.
 package syntax
 
 // The syntax tree: files, declarations of the site's things, names and literals.

@@ -11,7 +11,7 @@ site supply battery controller area circuit group presence button contact switch
 precedence equals assume require scenario
 areas circuits all in and or not with except every any no at most least was vacated tap double triple long
 active rings raised clear open closed on off lost live lit dark occupied vacant full above below between stage
-while starts ends for if states after first then flash otherwise
+while starts ends for each times if states after first then flash otherwise
 taps changes never always whenever within until since lasts only expect
 `
 
