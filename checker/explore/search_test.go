@@ -249,7 +249,7 @@ func TestCheaperZoneStays(t *testing.T) {
 		edges: []edge{
 			{from: "a", to: "b", guards: []guard{{x, "<=", 1}}, resets: []int{y}, cost: 1},
 			{from: "a", to: "b", resets: []int{y}, cost: 5},
-			{from: "b", to: "goal", guards: []guard{{x, "<=", 5}, {x, ">=", 1}, {y, ">=", 1}}},
+			{from: "b", to: "goal", guards: []guard{{x, "<=", 5}, {x, ">=", 1}, {y, ">=", 1}, {y, "<=", 4}}},
 		},
 	}}}
 	m.bad = func(s *netState) bool { return s.loc[0] == 2 }
