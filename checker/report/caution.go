@@ -32,6 +32,10 @@ func cautions(s *site.Site) []string {
 	return out
 }
 
+// shortCaution is for reports that leave the cautions out.
+const shortCaution = "A proof is about the described logic only. It replaces no escape lighting, no fire alarm system, " +
+	"no local code, no licensed practice and no test on site."
+
 func touchesSafety(s *site.Site) bool {
 	for i := range s.Inputs {
 		if s.Inputs[i].Kind == site.Alarm {

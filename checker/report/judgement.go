@@ -21,7 +21,8 @@ type Failure struct {
 	Since    rehearse.Nanos `json:"sinceNs"`
 	Deadline rehearse.Nanos `json:"deadlineNs"`
 	Text     string         `json:"text"` // one sentence
-	// Responsible are the smallest parts of the condition that made it so.
+	// Responsible are the smallest parts of the condition that made it so: as they had to be, if the condition had
+	// to be true, else as they are.
 	Responsible []string `json:"responsible"`
 	// Lights says what the circuits among them were doing, and who decided it.
 	Lights []Standing `json:"lights,omitempty"`
@@ -45,9 +46,7 @@ func partName(p rehearse.Part) string {
 // failure tells a judgement that is broken.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
 	f := Failure{Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At), Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j)}
-	for _, e := range j.False {
-		f.Responsible = append(f.Responsible, t.expr(e))
-	}
+	f.Responsible = t.responsible(tl, j, required(r, j))
 	f.Lights = t.standings(tl, circuitsOf(j.False), j.At)
 	return f
 }
@@ -67,7 +66,7 @@ func circuitsOf(es []*site.Expr) (out []site.CircuitID) {
 // verdict says in a sentence what was broken.
 func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
 	at, since := moment(tl, j.At), moment(tl, j.Since)
-	parts := t.parts(j.False)
+	parts := someOf(t.responsible(tl, j, required(r, j)))
 	switch j.Part {
 	case rehearse.Forbidden:
 		if r.Form == site.Always {
@@ -113,16 +112,29 @@ func (t *teller) tooSoon(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 	return fmt.Sprintf("At %s this is so: %s. It may be so only after %s since %s.", moment(tl, j.At), t.expr(r.P), t.expr(r.Q), since)
 }
 
-// parts lists the responsible parts; a long list is cut short.
-func (t *teller) parts(es []*site.Expr) string {
-	const most = 4
-	var words []string
-	for i, e := range es {
-		if i == most && len(es) > most+1 {
-			words = append(words, fmt.Sprintf("%d more like these", len(es)-most))
-			break
+// required tells whether the condition that failed had to be true (then its responsible parts are told as they had to
+// be) or had to be false (then as they are).
+func required(r *site.Requirement, j *rehearse.Judgement) bool {
+	return j.Part == rehearse.NotInTime || j.Part == rehearse.NotKept || j.Part == rehearse.Forbidden && r.Form == site.Always
+}
+
+// responsible tells the responsible parts: as they had to be, or as they are.
+func (t *teller) responsible(tl *rehearse.Timeline, j *rehearse.Judgement, hadToBe bool) []string {
+	out := []string{}
+	for _, e := range j.False {
+		if rehearse.Holds(t.s, tl, e, j.At) == hadToBe {
+			e = &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}, Span: e.Span}
 		}
-		words = append(words, t.expr(e))
+		out = append(out, t.expr(e))
+	}
+	return out
+}
+
+// someOf joins a list; a long one is cut short.
+func someOf(words []string) string {
+	const most = 4
+	if n := len(words); n > most+1 {
+		words = append(slices.Clone(words[:most]), fmt.Sprintf("%d more like these", n-most))
 	}
 	return joined(words)
 }

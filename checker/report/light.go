@@ -78,6 +78,8 @@ func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse
 		return fmt.Sprintf("stays dark, though asked for %s, as its supply %s is lost", level(to.Request), feed)
 	case to.FeedOff:
 		return "dark, as its supply " + feed + " is lost"
+	case !st.Reaction && to.Level == to.Aim:
+		return "already at " + level(to.Level)
 	case !st.Reaction:
 		return fmt.Sprintf("at %s on its way to %s", level(to.Level), level(to.Aim))
 	case to.Moving && (!from.Moving || from.Aim != to.Aim):

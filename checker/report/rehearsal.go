@@ -79,7 +79,9 @@ func (r *Rehearsal) Text(w io.Writer, o Options) error {
 	if len(r.Expectations) > 0 {
 		p.blank()
 	}
-	if !o.Quiet {
+	if o.Quiet {
+		p.line("", shortCaution)
+	} else {
 		p.line("", "A rehearsal is one run with chosen times. It proves nothing about other orders and timings.")
 		p.line("", "Cautions:")
 		for _, c := range r.Cautions {

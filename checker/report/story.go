@@ -23,7 +23,7 @@ type Entry struct {
 	Causes []string       `json:"causes"`
 	Modes  []string       `json:"modes,omitempty"`
 	Lights []Light        `json:"lights,omitempty"`
-	Others int            `json:"otherCircuits,omitempty"` // circuits that changed too and are not told of
+	Others int            `json:"otherCircuits,omitempty"` // circuits that an event changed too and that are not told of
 	// Skipped > 0: the entry stands for so many steps of a flash up to At and tells nothing itself.
 	Skipped int `json:"skippedSteps,omitempty"`
 }
@@ -124,7 +124,7 @@ func (t *teller) entry(tl *rehearse.Timeline, st *rehearse.Step, f focus) Entry 
 	}
 	e.Lights = t.lights(tl, st, f.circuit)
 	for i := range st.Circuits {
-		if !f.circuit(st.Circuits[i].Circuit) {
+		if e.Event && !f.circuit(st.Circuits[i].Circuit) {
 			e.Others++
 		}
 	}

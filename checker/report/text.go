@@ -20,7 +20,9 @@ const verdictColumn = 12
 func (d *Document) Text(w io.Writer, o Options) error {
 	p := newPage(o)
 	d.failures(p)
-	if !o.Quiet {
+	if o.Quiet {
+		p.line("", shortCaution)
+	} else {
 		d.lines(p)
 		d.rests(p)
 	}
