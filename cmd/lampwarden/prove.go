@@ -3,7 +3,7 @@
 package main
 
 import (
-	"context"
+	"errors"
 	"fmt"
 	"io"
 	"time"
@@ -90,7 +90,7 @@ func (f *proveFlags) write(cmd *cobra.Command, rep *checker.Report) error {
 	}
 	switch {
 	case rep.Cancelled:
-		return &exit{exitUndecided, context.Canceled}
+		return &exit{exitUndecided, errors.New("stopped before everything was decided")}
 	case d.Verdict == "fails":
 		return &exit{exitFails, nil}
 	case d.Verdict == "undecided":

@@ -1,0 +1,194 @@
+// The example is proved whole, and each of its seeded defects is caught in its own way.
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"lampwarden/checker"
+	"lampwarden/checker/rehearse"
+	"lampwarden/checker/report"
+	"lampwarden/lang"
+)
+
+const (
+	guesthouse = "../../examples/guesthouse/guesthouse.lamp"
+	defects    = "../../testdata/guesthouse-defects"
+)
+
+// project loads a site that must be without errors and warnings.
+func project(t testing.TB, paths ...string) *lang.Project {
+	t.Helper()
+	p, err := lang.Load(paths)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Diagnostics) > 0 {
+		var b strings.Builder
+		_ = p.WriteDiagnostics(&b, false)
+		t.Fatal(b.String())
+	}
+	return p
+}
+
+func prove(t testing.TB, p *lang.Project, opt checker.Options) *checker.Report {
+	t.Helper()
+	rep, err := checker.Prove(context.Background(), p.Site, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep.Sources = p.Sources
+	return rep
+}
+
+func TestGuesthouseIsProved(t *testing.T) {
+	p := project(t, guesthouse)
+	rep := prove(t, p, checker.Options{Limits: checker.Limits{Time: 2 * time.Minute, Memory: 500e6}})
+	d := report.Tell(rep, report.Options{})
+	if d.Verdict != "proved" || d.Counts.Hold != len(p.Site.Requirements) || len(d.Findings) != 0 {
+		var b strings.Builder
+		_ = d.Text(&b, report.Options{Quiet: true})
+		t.Fatal(b.String())
+	}
+	if n := len(p.Site.Areas); n < 12 {
+		t.Errorf("%d areas", n)
+	}
+	if n := len(p.Site.Circuits); n < 20 {
+		t.Errorf("%d circuits", n)
+	}
+}
+
+func TestGuesthouseScenarios(t *testing.T) {
+	p := project(t, guesthouse)
+	for i := range p.Site.Scenarios {
+		sc := &p.Site.Scenarios[i]
+		_, xs, err := rehearse.Rehearse(p.Site, sc)
+		if err != nil || len(xs) == 0 {
+			t.Errorf("%s: %d expectations, error %v", sc.Name, len(xs), err)
+		}
+		for _, x := range xs {
+			if !x.Met {
+				t.Errorf("%s: %s", sc.Name, x)
+			}
+		}
+	}
+}
+
+// The bar: the whole proof in less than 2 s on two cores (go test -bench Guesthouse).
+func BenchmarkGuesthouse(b *testing.B) {
+	p := project(b, guesthouse)
+	for b.Loop() {
+		prove(b, p, checker.Options{})
+	}
+}
+
+// expected is one line of expected.tsv.
+type expected struct{ variant, what, name, verdict, says string }
+
+func expectations(t *testing.T) []expected {
+	text, err := os.ReadFile(filepath.Join(defects, "expected.tsv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []expected
+	for _, l := range strings.Split(strings.TrimSpace(string(text)), "\n") {
+		if strings.HasPrefix(l, "#") {
+			continue
+		}
+		f := strings.Split(l, "\t")
+		if len(f) != 5 {
+			t.Fatalf("expected.tsv: %d fields in %q", len(f), l)
+		}
+		out = append(out, expected{f[0], f[1], f[2], f[3], f[4]})
+	}
+	return out
+}
+
+func TestDefectsAreCaught(t *testing.T) {
+	for _, x := range expectations(t) {
+		t.Run(x.variant+"/"+x.name, func(t *testing.T) {
+			p := project(t, filepath.Join(defects, x.variant+".lamp"))
+			opt := checker.Options{Only: []int{}, Limits: checker.Limits{Time: 2 * time.Minute}}
+			if x.what == "requirement" {
+				only, err := pick(p.Site, []string{x.name})
+				if err != nil {
+					t.Fatal(err)
+				}
+				opt.Only, opt.NoFindings = only, true
+			}
+			rep := prove(t, p, opt)
+			if got := verdictOf(rep, x); got != x.verdict {
+				t.Fatalf("got %s, want %s", got, x.verdict)
+			}
+			var b bytes.Buffer
+			wide := report.Options{Width: 1000}
+			if err := report.Tell(rep, wide).Text(&b, wide); err != nil {
+				t.Fatal(err)
+			}
+			if !strings.Contains(b.String(), x.says) {
+				t.Errorf("the report does not say %q:\n%s", x.says, b.String())
+			}
+		})
+	}
+}
+
+func verdictOf(rep *checker.Report, x expected) string {
+	if x.what == "requirement" {
+		return rep.Outcomes[0].Verdict.String()
+	}
+	for _, f := range rep.Findings {
+		if f.Code == x.name && !f.Undecided {
+			return "fails"
+		}
+	}
+	return "no such finding"
+}
+
+// Each variant is one edit away from the example: lines taken out at one place, lines put in at that place.
+func TestDefectsAreOneEditAway(t *testing.T) {
+	example, err := os.ReadFile(guesthouse)
+	if err != nil {
+		t.Fatal(err)
+	}
+	paths, err := filepath.Glob(filepath.Join(defects, "*.lamp"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{}
+	for _, x := range expectations(t) {
+		listed[x.variant] = true
+	}
+	if len(paths) < 10 || len(listed) != len(paths) {
+		t.Errorf("%d variants, %d of them in expected.tsv", len(paths), len(listed))
+	}
+	for _, path := range paths {
+		variant, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		taken, put := hunk(strings.Split(string(example), "\n"), strings.Split(string(variant), "\n"))
+		if len(taken)+len(put) == 0 || len(taken) > 2 || len(put) > 3 {
+			t.Errorf("%s: not one small edit: %d lines taken out, %d put in", filepath.Base(path), len(taken), len(put))
+		}
+		if !listed[strings.TrimSuffix(filepath.Base(path), ".lamp")] {
+			t.Errorf("%s is not in expected.tsv", filepath.Base(path))
+		}
+	}
+}
+
+// hunk strips what two texts have in common at both ends.
+func hunk(a, b []string) (taken, put []string) {
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	return a, b
+}
