@@ -11,27 +11,25 @@ import (
 	"lampwarden/checker/explore"
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
+	"lampwarden/checker/trace"
 	"lampwarden/lang/site"
 )
 
 // question asks whether a bad state of a piece, or a goal of the machine, can be
-// reached, and which of the goal's marks can be.
+// reached.
 type question struct {
 	piece    observe.Piece
 	goal     machine.Goal
 	requests []site.CircuitID // circuits whose request the goal reads
-	marks    uint64           // wanted marks; 0: the question is about the bad state
 }
 
 // answer is what the passes found.
 type answer struct {
 	state state
-	marks uint64 // marks surely seen
-	never uint64 // marks surely never seen
-	path  *machine.Path
+	path  *machine.Path // of reached
 	cost  int
 	focus []site.CircuitID
-	why   string // for open: which limit, and how far
+	why   string // of undecided: which limit, and how far
 	stats Stats
 }
 
@@ -44,22 +42,32 @@ const (
 	reached                // reachable, with a path
 )
 
-// Budgets of the passes before the full exact search, in stored zones.
+// Budgets in stored zones: of the first try with a set of clocks, of the joined
+// zones tried when it runs out, and of everything on a conditional slice.
 const (
+	quickBudget       = 20_000
+	hullBudget        = 100_000
 	conditionalBudget = 20_000
-	quickBudget       = 3_000
-	hullBudget        = 200_000
 )
 
-// decide answers a question. Order: the conditional slice (exact, then joined
-// zones), a quick exact search of the structural slice, joined zones on it, the
-// full exact search. Only exact searches of the structural slice can say reached.
+// decide answers a question: first on the conditional slice, which can only prove,
+// then on the structural one.
 func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 	start := time.Now()
 	defer func() { a.stats.Elapsed, a.stats.Slices = time.Since(start), 1 }()
-	if q.marks == 0 && !p.opt.Structural {
-		if done, err := p.conditional(ctx, q, &a); done || err != nil {
-			return a, err
+	if free := machine.Conditional(p.site, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
+		if sl := p.slice(q, free); len(sl.Free) > 0 {
+			// A slice that is too wide is left to the structural one, which is wider and says so.
+			if sys, err := machine.New(sl, q.piece.Observer, q.goal); err == nil {
+				if err := p.refine(ctx, sys, &a, conditionalBudget); err != nil {
+					return a, err
+				}
+			}
+			if a.state == safe {
+				a.stats.ByConditional++
+				return a, nil
+			}
+			a.state, a.path, a.why = undecided, nil, ""
 		}
 	}
 	sys, err := machine.New(p.slice(q, nil), q.piece.Observer, q.goal)
@@ -68,110 +76,91 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 		return a, nil
 	}
 	a.focus = sys.Lamps()
-	opt := p.limits(quickBudget)
-	opt.StopAtBad, opt.StopWhenMarks = q.marks == 0, q.marks
-	res := explore.Run(ctx, sys, opt)
-	a.count(res.Stats)
-	if !res.Status.Conclusive() && res.Status != explore.Cancelled {
-		if p.hull(ctx, sys, q, &a) {
-			return a, nil
-		}
-		opt = p.limits(0)
-		opt.StopAtBad, opt.StopWhenMarks = q.marks == 0, q.marks&^a.never
-		res = explore.Run(ctx, sys, opt)
-		a.count(res.Stats)
-	}
-	return a, a.exact(sys, q, res)
+	return a, p.refine(ctx, sys, &a, 0)
 }
 
 // slice builds the structural slice of a question, or with free setters the
 // conditional one.
 func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
-	exprs := slices.Concat(q.piece.Observer.Exprs, p.whole)
-	return machine.NewSlice(p.site, p.setters, exprs, q.requests, free)
+	return machine.NewSlice(p.site, p.setters, slices.Concat(q.piece.Observer.Exprs, p.whole), q.requests, free)
 }
 
-// conditional tries to prove the question on the conditional slice.
-func (p *prover) conditional(ctx context.Context, q question, a *answer) (done bool, err error) {
-	free := machine.Conditional(p.site, p.setters, q.piece.Given)
-	if free == nil {
-		return false, nil
+// refine searches a system with few clocks and adds those that matter: it starts
+// with most clocks relaxed; what is not reached so is not reachable. A path that is
+// found is timed with the constraints of all clocks; if that works it is real, and
+// of least cost, because the relaxed system has every behaviour of the slice. If
+// not, the clocks of the contradiction come back and the search starts again. With
+// all clocks back it is the exact search, so it ends with an answer or at a limit.
+// (Counterexample-guided refinement, Clarke, Grumberg, Jha, Lu, Veith 2000, with
+// clocks for predicates.) A budget of 0 means the limits of the run.
+func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer, budget int) error {
+	relaxed := sys.Relaxable()
+	if p.opt.AllClocks {
+		relaxed = 0
 	}
-	sl := p.slice(q, free)
-	if len(sl.Free) == 0 {
-		return false, nil
-	}
-	sys, err := machine.New(sl, q.piece.Observer, q.goal)
-	if err != nil {
-		return false, nil // too wide: the structural slice is wider still, and says so
-	}
-	opt := p.limits(conditionalBudget)
-	opt.StopAtBad = true
-	res := explore.Run(ctx, sys, opt)
-	a.count(res.Stats)
-	switch res.Status {
-	case explore.Exhausted:
-		a.state = safe
-	case explore.LimitStates:
-		opt = p.limits(hullBudget)
-		opt.StopAtBad = true
-		h := explore.Hull(ctx, sys, opt)
-		a.count(h.Stats)
-		if h.Verdict == explore.Proved {
+	for {
+		sys.Relax(relaxed)
+		res, done := p.search(ctx, sys, a, budget)
+		switch {
+		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state = safe
+			return nil
+		case !res.BadSeen:
+			a.why = fmt.Sprintf("%s after %d zones in %d discrete states", res.Status, res.Stats.Stored, res.Stats.DiscreteStates)
+			return nil
+		case !sys.Replayable():
+			a.why = "a step of the search branches too widely to be replayed"
+			return nil
 		}
-	}
-	if a.state == safe {
-		a.stats.ByConditional++
-	}
-	return a.state == safe, nil
-}
-
-// hull tries joined zones on the structural slice.
-func (p *prover) hull(ctx context.Context, sys *machine.System, q question, a *answer) (done bool) {
-	opt := p.limits(hullBudget)
-	opt.StopAtBad = q.marks == 0
-	h := explore.Hull(ctx, sys, opt)
-	a.count(h.Stats)
-	if h.Status != explore.Exhausted {
-		return false
-	}
-	a.never = q.marks &^ h.Marks
-	if q.marks == 0 && h.Verdict == explore.Proved {
-		a.state = safe
-		a.stats.ByHull++
-		return true
-	}
-	return false
-}
-
-// exact reads the result of an exact search of the structural slice.
-func (a *answer) exact(sys *machine.System, q question, res explore.Result) error {
-	a.marks = res.Marks & q.marks
-	switch {
-	case res.BadSeen && q.marks == 0:
-		labels := make([]uint64, len(res.Path))
-		for i, st := range res.Path {
-			labels[i] = st.Label
-			a.cost = st.Cost
-		}
-		path, err := sys.Replay(labels)
+		path, err := sys.Replay(labels(res.Path))
 		if err != nil {
 			return err
 		}
-		a.state, a.path = reached, path
-	case res.Status == explore.Exhausted:
-		a.state = safe
-		a.never = q.marks &^ a.marks
-	case res.Status == explore.AllMarks:
-		a.state = safe
-	default:
-		a.why = fmt.Sprintf("%s after %d zones in %d discrete states", res.Status, res.Stats.Stored, res.Stats.DiscreteStates)
+		clash := trace.Conflict(path)
+		if clash == 0 {
+			a.state, a.path, a.cost = reached, path, res.Path[len(res.Path)-1].Cost
+			return nil
+		}
+		if clash&relaxed == 0 {
+			return &trace.MismatchError{What: "a path whose own clocks contradict it"}
+		}
+		relaxed &^= clash
 	}
-	if a.state != undecided {
-		a.stats.ByExact++
+}
+
+// search looks for a bad state with the clocks as relaxed now: with a small budget
+// first, then with joined zones, which can only prove (done), then with the whole
+// budget.
+func (p *prover) search(ctx context.Context, sys *machine.System, a *answer, budget int) (res explore.Result, done bool) {
+	run := func(limit int) {
+		opt := p.limits(limit)
+		opt.StopAtBad = true
+		res = explore.Run(ctx, sys, opt)
+		a.count(res.Stats)
 	}
-	return nil
+	run(quickBudget)
+	if res.Status != explore.LimitStates {
+		return res, false
+	}
+	opt := p.limits(hullBudget)
+	opt.StopAtBad = true
+	h := explore.Hull(ctx, sys, opt)
+	a.count(h.Stats)
+	if h.Verdict == explore.Proved {
+		a.stats.ByHull++
+		return res, true
+	}
+	if budget == 0 || budget > quickBudget {
+		run(budget)
+	}
+	return res, false
+}
+
+func labels(path []explore.Step) (out []uint64) {
+	for _, st := range path {
+		out = append(out, st.Label)
+	}
+	return out
 }
 
 // count adds a search to the answer's cost.

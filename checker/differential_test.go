@@ -32,8 +32,8 @@ func TestSlicesAgree(t *testing.T) {
 	compared := 0
 	for seed := range uint64(400) {
 		s := sitegen.Generate(seed, sitegen.Options{})
-		whole := prove(t, s, checker.Options{Structural: true, Unsliced: true})
-		for _, opt := range []checker.Options{{}, {Structural: true}} {
+		whole := prove(t, s, checker.Options{Structural: true, Unsliced: true, AllClocks: true})
+		for _, opt := range []checker.Options{{}, {Structural: true}, {AllClocks: true}} {
 			rep := prove(t, s, opt)
 			for i, o := range rep.Outcomes {
 				w := whole.Outcomes[i]

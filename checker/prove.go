@@ -37,9 +37,10 @@ type Options struct {
 	NoFindings bool  // leave the built-in findings out
 	Limits     Limits
 	Workers    int // 0: one for each processor
-	// Structural turns conditional slices off, and Unsliced all slicing; both are
-	// for tests that compare verdicts.
-	Structural, Unsliced bool
+	// Structural turns conditional slices off, Unsliced all slicing, and AllClocks
+	// starts with every clock instead of adding those that matter. They cost time and
+	// are for tests that compare verdicts.
+	Structural, Unsliced, AllClocks bool
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)

@@ -59,8 +59,9 @@ type Stats struct {
 	Transitions int // symbolic successors computed
 	Bytes       int64
 	Elapsed     time.Duration // wall time; never printed where output must be reproducible
-	// ProvedBy counts slices by the pass that decided them.
-	ByConditional, ByHull, ByExact int
+	// Slices proved without the whole of what can influence them: with only the modes that
+	// matter under the requirement's own condition, and with joined zones.
+	ByConditional, ByHull int
 }
 
 // Add accumulates s2 into s; Bytes keeps the larger.
@@ -73,7 +74,6 @@ func (s *Stats) Add(t Stats) {
 	s.Elapsed += t.Elapsed
 	s.ByConditional += t.ByConditional
 	s.ByHull += t.ByHull
-	s.ByExact += t.ByExact
 }
 
 // Report is the result of a whole proof run, in the site's written order.

@@ -99,12 +99,42 @@ type running struct {
 // entry i-1.
 func (s *System) clocksOf(f *frame, out []running) []running {
 	for ck := range s.clocks {
-		d := s.deadline(f, ck)
-		if d > 0 {
+		if s.relaxed>>ck&1 == 1 {
+			continue
+		}
+		if d := s.deadline(f, ck); d > 0 {
 			out = append(out, running{ck, int32(d / s.unit), s.clocks[ck].kind != assumeClock})
 		}
 	}
 	return out
+}
+
+// looseOf lists the relaxed timers that run in f.
+func (s *System) looseOf(f *frame, out []int) []int {
+	for ck := range s.clocks {
+		if s.relaxed>>ck&1 == 1 && s.clocks[ck].kind != assumeClock && s.deadline(f, ck) > 0 {
+			out = append(out, ck)
+		}
+	}
+	return out
+}
+
+// Relax takes clocks out of the zones: a relaxed timer may be due at any time
+// while it runs, or never; a relaxed assumption forbids nothing. The system then
+// has more behaviours than the slice, so what it can not reach the slice can not
+// reach; what it reaches is real if the times of the path can be solved with the
+// relaxed clocks' constraints.
+func (s *System) Relax(clocks uint64) { s.relaxed = clocks }
+
+// Relaxable gives the clocks worth relaxing at first: all but those of the
+// observer and of the lamps, on which a verdict nearly always hangs.
+func (s *System) Relaxable() (m uint64) {
+	for ck, c := range s.clocks {
+		if c.kind != obsClock && c.kind != lampClock {
+			m |= 1 << ck
+		}
+	}
+	return m
 }
 
 // deadline gives the constant of clock ck in f, 0 if it does not run.

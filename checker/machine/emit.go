@@ -24,7 +24,6 @@ type emitter struct {
 	branch uint64
 
 	fresh  uint64
-	marks  uint64
 	bad    bool
 	record func(f *frame, fresh uint64, bad bool) // instead of yield, when a path is replayed
 }
@@ -44,34 +43,32 @@ func (e *emitter) request(i int) bool {
 	r := &s.reqs[i]
 	top, open := s.asks(r, f, s.before, r.now[:0])
 	f.pick[i] = -1
-	if open {
+	bad := e.bad
+	defer func() { e.bad = bad }()
+	if open { // a free mode may decide, and may not: whatever the goal asks for can be
 		s.want[i] = anyAim
+		e.bad = bad || r.id == s.goal.Ambiguous
+		for _, a := range top {
+			e.bad = e.bad || s.wins(r, top, a.level)
+		}
 		return e.request(i + 1)
 	}
-	marks := e.marks
-	level, ok := s.resolve(f, top)
-	if ok {
+	if level, ok := s.resolve(f, top); ok {
 		s.want[i] = int16(level)
-		e.marks |= s.marks(r, top, level)
-		ok = e.request(i + 1)
-		e.marks = marks
-		return ok
+		e.bad = bad || s.wins(r, top, level)
+		return e.request(i + 1)
 	}
-	bad := e.bad
-	e.bad = bad || r.id == s.goal.Ambiguous
 	stands := s.stands(i, top, e.c.start)
 	for k, a := range top {
 		if stands && s.before.pick[i] != int16(a.level) || seen(top[:k], a.level) {
 			continue
 		}
 		f.pick[i], s.want[i] = int16(a.level), int16(a.level)
-		e.marks = marks | s.marks(r, top, a.level)
+		e.bad = bad || r.id == s.goal.Ambiguous || s.wins(r, top, a.level)
 		if !e.request(i + 1) {
 			return false
 		}
-		e.marks = marks
 	}
-	e.bad = bad
 	return true
 }
 
@@ -171,7 +168,9 @@ func (s *System) values(f *frame, ev int) (v observe.Values) {
 func (e *emitter) emit(g *frame, fresh uint64, bad bool) bool {
 	s := e.s
 	label := e.label | e.branch<<2
-	e.branch++
+	if e.branch++; e.branch >= 1<<branchBits {
+		s.tooManyBranches = true
+	}
 	if e.record != nil {
 		e.record(g, fresh, bad || e.bad)
 		return true
@@ -198,7 +197,7 @@ func (e *emitter) emit(g *frame, fresh uint64, bad bool) bool {
 	}
 	out := s.dropPast(g)
 	s.key = s.pack(s.key[:0], g)
-	return e.yield(explore.Succ{Key: s.key, Zone: out, Label: label, Cost: e.cost, Bad: bad || e.bad, Marks: e.marks})
+	return e.yield(explore.Succ{Key: s.key, Zone: out, Label: label, Cost: e.cost, Bad: bad || e.bad})
 }
 
 // dropPast drops the clocks of assumptions that surely are past their duration.

@@ -15,6 +15,7 @@ import (
 type lamp struct {
 	id      site.CircuitID
 	cuts    []site.Level // first level of each region, ascending, cuts[0] = 0
+	fades   bool         // a new aim starts the movement anew
 	t       site.Millis  // time of a movement, ReactsWithin + Fade
 	dead    site.InputID // true while the feed is dead; None if it never is
 	free    bool         // some setter is free: the request may be unknown
@@ -36,7 +37,7 @@ func newLamp(s *site.Site, c site.CircuitID, exprs []*site.Expr) lamp {
 	cuts = slices.DeleteFunc(cuts, func(l site.Level) bool { return l < 0 || l > site.Full })
 	slices.Sort(cuts)
 	cuts = slices.Compact(cuts)
-	l := lamp{id: c, ck: -1, cuts: cuts, t: s.Controller.ReactsWithin + s.Circuits[c].Fade, dead: deadInput(s, c)}
+	l := lamp{id: c, ck: -1, fades: s.Circuits[c].Fade > 0, cuts: cuts, t: s.Controller.ReactsWithin + s.Circuits[c].Fade, dead: deadInput(s, c)}
 	for r := range cuts {
 		if !s.Circuits[c].Switched || uint8(r) == l.region(0) || uint8(r) == l.region(site.Full) {
 			l.visited = append(l.visited, uint8(r))
@@ -93,9 +94,15 @@ func (l *lamp) follow(f *frame, i int, want int16, arrives bool) (starts bool) {
 		f.aim[i] = anyAim
 	case l.t == 0 || f.reg[i] == l.region(site.Level(want)):
 		f.reg[i], f.aim[i] = l.region(site.Level(want)), settled
-	case f.aim[i] != want:
+	case l.fades && f.aim[i] != want:
 		f.aim[i] = want
 		return true
+	case !l.fades:
+		// Which level of its region the aim is makes no difference. A lamp that is in the
+		// region of its aim counts as arrived: from there a movement with a fresh due time
+		// can do all that one with an older due time can, and the environment may let it arrive.
+		starts = f.aim[i] < 0
+		f.aim[i] = int16(l.cuts[l.region(site.Level(want))])
 	}
-	return false
+	return starts
 }

@@ -23,6 +23,7 @@ type Step struct {
 	Event  *Event   // the input event, or nil
 	Move   *Move    // the lamp movement, or nil
 	Picks  []Pick   // choices made at ambiguous circuits
+	Lamps  []Lamp   // of a reaction: what the tracked lamps are to follow
 	Timers []Timing // what the time since other steps must satisfy
 }
 
@@ -34,11 +35,21 @@ type Event struct {
 	Gesture site.Gesture
 }
 
-// Move is a lamp passing into the levels Lo..Hi, upwards or downwards.
+// Move is a lamp passing into the levels Lo..Hi, upwards or downwards, or arriving
+// at its aim.
 type Move struct {
 	Circuit site.CircuitID
 	Lo, Hi  site.Level
 	Up      bool
+	Arrives bool
+}
+
+// Lamp is what a tracked lamp has to follow from a reaction on.
+type Lamp struct {
+	Circuit site.CircuitID
+	Request site.Level
+	Dead    bool // the feed is dead
+	Still   bool // it was not moving before the reaction, as far as the question can see
 }
 
 // Pick is the environment's choice at a circuit that becomes ambiguous, or anew so.
@@ -50,17 +61,21 @@ type Pick struct {
 // Timing relates a step's time to that of an earlier step: the difference is
 // exactly D (Exact), less than D, or at least D (AtLeast).
 type Timing struct {
+	Clock   int // the clock that says so, for System.Relax
 	Since   int // index of the earlier step; -1: the last boundary of the day before start-up
 	D       site.Millis
 	Exact   bool
 	AtLeast bool
 }
 
-// Replay follows the labels of a path from start-up.
+// Replay follows the labels of a path from start-up. Relaxed clocks get their
+// constraints too, so the times can be unsolvable if there are any.
 func (s *System) Replay(labels []uint64) (*Path, error) {
 	if len(labels) == 0 || labels[0]&3 != startKind {
 		return nil, fmt.Errorf("machine: a path must begin with a start-up")
 	}
+	defer s.Relax(s.relaxed)
+	s.Relax(0)
 	p := &Path{Clocked: s.clocked}
 	reset := make([]int, len(s.clocks)) // step at which each clock was last reset
 	var cur *frame
@@ -90,6 +105,9 @@ func (s *System) Replay(labels []uint64) (*Path, error) {
 			if !s.stands(i, top, k == 0) {
 				step.Picks = append(step.Picks, Pick{s.reqs[i].id, site.Level(next.pick[i])})
 			}
+		}
+		if step.Move == nil {
+			step.Lamps = s.followed(next)
 		}
 		p.Steps = append(p.Steps, step)
 		cur = next
@@ -135,12 +153,23 @@ func (s *System) decode(l uint64, k int, p *Path, reset []int) (*emitter, Step, 
 		} else if s.site.Circuits[s.lamps[i].id].Switched {
 			hi = 0
 		}
-		step.Move = &Move{s.lamps[i].id, lo, hi, up}
+		arrives := f.aim[i] >= 0 && r == s.lamps[i].region(site.Level(f.aim[i]))
+		step.Move = &Move{s.lamps[i].id, lo, hi, up, arrives}
 		step.Timers = s.timings(cause{}, reset)
 	default:
 		return nil, step, fmt.Errorf("machine: step %d has an unknown label", k)
 	}
 	return e, step, nil
+}
+
+// followed tells what the lamps follow after a reaction that led to next.
+func (s *System) followed(next *frame) (out []Lamp) {
+	for i := range s.lamps {
+		l := &s.lamps[i]
+		out = append(out, Lamp{Circuit: l.id, Request: site.Level(max(0, s.wanted[l.req])), Still: s.before.aim[i] < 0,
+			Dead: l.dead != site.None && next.in[l.dead]})
+	}
+	return out
 }
 
 // timings lists the constraints on the time of a step from s.before.
@@ -149,9 +178,9 @@ func (s *System) timings(c cause, reset []int) (out []Timing) {
 		d := site.Millis(r.d) * s.unit
 		switch {
 		case r.due:
-			out = append(out, Timing{Since: reset[r.ck], D: d, Exact: c.due>>r.ck&1 == 1})
+			out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d, Exact: c.due>>r.ck&1 == 1})
 		case c.ev > 0 && s.holdsBack(r.ck, s.events[c.ev-1]):
-			out = append(out, Timing{Since: reset[r.ck], D: d, AtLeast: true})
+			out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d, AtLeast: true})
 		}
 	}
 	return out
@@ -164,6 +193,7 @@ func (s *System) pick(e *emitter, l uint64) (next *frame, fresh uint64) {
 		if n == want {
 			next, fresh = s.newFrame(), fr
 			next.copyFrom(f)
+			s.wanted = append(s.wanted[:0], s.want...)
 		}
 		n++
 	}

@@ -196,16 +196,11 @@ func (s *System) mostRecent(f *frame, top []ask) ask {
 	return top[len(top)-1]
 }
 
-// marks sets the bits of the goal's settings that decide circuit r with the given
-// level.
-func (s *System) marks(r *request, top []ask, level site.Level) (m uint64) {
-	for i, w := range s.goal.Wins {
-		for _, a := range top {
-			if w.Circuit == r.id && a.mode == w.Mode && a.state == w.State && a.stage == w.Stage &&
-				a.setting == w.Setting && a.level == level {
-				m |= 1 << i
-			}
-		}
-	}
-	return m
+// wins tells whether the goal's setting is among those that decide circuit r with
+// the given level.
+func (s *System) wins(r *request, top []ask, level site.Level) bool {
+	w := s.goal.Win
+	return w != nil && w.Circuit == r.id && slices.ContainsFunc(top, func(a ask) bool {
+		return a.mode == w.Mode && a.state == w.State && a.stage == w.Stage && a.setting == w.Setting && a.level == level
+	})
 }

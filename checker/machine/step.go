@@ -56,15 +56,9 @@ func (st *stepper) input() {
 		if !slices.Contains(a.Inputs, e.input) {
 			continue
 		}
-		switch a.Kind {
-		case site.Spacing:
-			st.f.since[i] = true
-			st.fresh |= 1 << a.ck
-		case site.Dwell:
-			st.f.since[i] = st.f.in[e.input] == a.Value
-			if st.f.since[i] {
-				st.fresh |= 1 << a.ck
-			}
+		if a.clocked && st.relaxed>>a.ck&1 == 0 {
+			st.f.since[i] = a.Kind == site.Spacing || st.f.in[e.input] == a.Value
+			st.startClock(a.ck)
 		}
 	}
 }

@@ -24,9 +24,11 @@ type scratch struct {
 	step    stepper
 	top     []ask
 	want    []int16 // requested level of each request, or anyAim
+	wanted  []int16 // the same of the branch that a replay picked
 	before  *frame  // of the state being expanded
 	work    []*frame
 	runs    []running
+	loose   []int
 	newRuns []running
 	zones   []*zone.DBM
 	out     *zone.DBM
@@ -97,12 +99,10 @@ func (s *System) initial(set uint32, yield func(explore.Succ) bool) bool {
 		}
 		z := s.zones[0]
 		z.SetUniverse(1)
-		if s.clocked {
+		s.runs = s.runs[:0]
+		if s.clocked && s.relaxed&1 == 0 { // the day clock is clock 0
 			z.SetUniverse(2)
 			z.Constrain(1, 0, zone.LT(int32(s.segs[sg].len/s.unit)))
-		}
-		s.runs = s.runs[:0]
-		if s.clocked {
 			s.runs = append(s.runs, running{ck: 0})
 		}
 		e := emitter{s: s, z: z, c: cause{start: true}, cost: costInitial * bits.OnesCount32(set), yield: yield,
@@ -170,6 +170,7 @@ func (s *System) allowed(f *frame) bool {
 func (s *System) Successors(key []byte, z *zone.DBM, yield func(explore.Succ) bool) {
 	s.unpack(s.before, key)
 	s.runs = s.clocksOf(s.before, s.runs[:0])
+	s.loose = s.looseOf(s.before, s.loose[:0])
 	s.zones[0].CopyFrom(z)
 	s.branchDue(0, 0, yield)
 }
@@ -182,7 +183,7 @@ func (s *System) branchDue(i int, due uint64, yield func(explore.Succ) bool) boo
 		i++
 	}
 	if i == len(s.runs) {
-		return s.expand(s.zones[i], due, yield)
+		return s.branchLoose(s.zones[i], due, yield)
 	}
 	r, next := s.runs[i], s.zones[i+1]
 	next.CopyFrom(s.zones[i])
@@ -192,6 +193,22 @@ func (s *System) branchDue(i int, due uint64, yield func(explore.Succ) bool) boo
 	next.CopyFrom(s.zones[i])
 	if next.Constrain(0, i+1, zone.LE(-r.d)) {
 		return s.branchDue(i+1, due|1<<r.ck, yield)
+	}
+	return true
+}
+
+// branchLoose adds each set of relaxed timers to the due ones.
+func (s *System) branchLoose(z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
+	for set := range 1 << len(s.loose) {
+		all := due
+		for i, ck := range s.loose {
+			if set>>i&1 == 1 {
+				all |= 1 << ck
+			}
+		}
+		if !s.expand(z, all, yield) {
+			return false
+		}
 	}
 	return true
 }

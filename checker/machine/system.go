@@ -66,13 +66,16 @@ type System struct {
 	clocked bool
 	clocks  []clock
 	unit    site.Millis // all times are divided by it
+	// tooManyBranches: some label is not unique, so paths can not be replayed.
+	tooManyBranches bool
+	relaxed         uint64 // clocks left out of the zones (Relax)
 	scratch
 }
 
 // Goal is what a System marks besides the observer's error.
 type Goal struct {
 	Ambiguous site.CircuitID // reaching an ambiguous request of this circuit is bad; None if not asked
-	Wins      []Win          // Marks bit i: setting i decided its circuit
+	Win       *Win           // reaching a reaction in which this setting decides its circuit is bad
 }
 
 // NoGoal asks for nothing but the observer.
@@ -360,3 +363,6 @@ func (s *System) transitions(def *site.Mode, state int) (leave []transition, aft
 
 // Lamps lists the circuits whose light, or request, the question reads.
 func (s *System) Lamps() []site.CircuitID { return s.sl.Requests }
+
+// Replayable tells whether the labels made so far name their steps uniquely.
+func (s *System) Replayable() bool { return !s.tooManyBranches }

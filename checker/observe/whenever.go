@@ -31,7 +31,7 @@ func Whenever(a, b *site.Expr, d site.Millis) Observer {
 					s.Loc, fresh = pending, true
 				}
 			}
-			return append(out, Next{s, freshY(fresh), s.Loc == pending && !fresh && dueNow != 0})
+			return append(out, Next{s, freshY(fresh), s.Loc == pending && overdue(fresh, dueNow, d)})
 		},
 	}
 }
@@ -58,13 +58,19 @@ func WheneverUntil(a, b, c *site.Expr, d site.Millis) Observer {
 					bad = true
 				}
 			}
-			if s.Loc == pending && !fresh && dueNow != 0 {
+			if s.Loc == pending && overdue(fresh, dueNow, d) {
 				s.Loc = due
 				bad = bad || !b
 			}
 			return append(out, Next{s, freshY(fresh), bad})
 		},
 	}
+}
+
+// overdue tells whether the deadline of a pending obligation is reached at the end
+// of a reaction. With d = 0 that is at the end of the reaction of its rise.
+func overdue(fresh bool, dueNow uint8, d site.Millis) bool {
+	return !fresh && dueNow>>Y&1 == 1 || d == 0
 }
 
 // pendingTimer runs y in the location pending.
@@ -100,15 +106,16 @@ func WheneverFor(a, b, c *site.Expr, d, e site.Millis) Observer {
 			if dueNow>>Z&1 == 1 && (s.Loc == holding || s.Loc == late) {
 				s.Loc = idle
 			}
-			return forMoments(Next{State: s}, dueNow, moments, c != nil, out)
+			return forMoments(Next{State: s}, dueNow, moments, c != nil, d == 0, out)
 		},
 	}
 }
 
-// forMoments runs the observer of WheneverFor over the moments, branching at rises.
-func forMoments(n Next, dueNow uint8, moments []Values, hasC bool, out []Next) []Next {
+// forMoments runs the observer of WheneverFor over the moments, branching at rises;
+// atOnce means d = 0.
+func forMoments(n Next, dueNow uint8, moments []Values, hasC, atOnce bool, out []Next) []Next {
 	if len(moments) == 0 {
-		if dueNow>>Y&1 == 1 && n.Fresh>>Y&1 == 0 {
+		if dueNow>>Y&1 == 1 && n.Fresh>>Y&1 == 0 || atOnce {
 			switch n.State.Loc {
 			case pending:
 				n.Bad = true
@@ -130,7 +137,7 @@ func forMoments(n Next, dueNow uint8, moments []Values, hasC bool, out []Next) [
 			if m.Has(1) {
 				follow.State.Loc, follow.Fresh = holding, 1<<Y|1<<Z
 			}
-			out = forMoments(follow, dueNow, moments[1:], hasC, out)
+			out = forMoments(follow, dueNow, moments[1:], hasC, atOnce, out)
 		}
 	case pending:
 		if closed {
@@ -147,5 +154,5 @@ func forMoments(n Next, dueNow uint8, moments []Values, hasC bool, out []Next) [
 			n.State.Loc = pending
 		}
 	}
-	return forMoments(n, dueNow, moments[1:], hasC, out)
+	return forMoments(n, dueNow, moments[1:], hasC, atOnce, out)
 }

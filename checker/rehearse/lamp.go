@@ -21,8 +21,18 @@ func (r *reaction) lamp(c site.CircuitID) {
 	case l.request == l.aim:
 	case t == 0:
 		l.level, l.aim = l.request, l.request
+	case l.moving && r.s.Circuits[c].Fade == 0: // the running movement goes on to the newest request
+		l.aim = l.request
 	default: // a new movement starts from wherever the level is
 		l.aim, l.moving, l.due = l.request, true, r.at+t
+	}
+	l.arrive()
+}
+
+// arrive ends a movement whose level has reached the aim.
+func (l *circuitState) arrive() {
+	if l.moving && l.level == l.aim {
+		l.moving, l.due = false, 0
 	}
 }
 
@@ -49,6 +59,7 @@ func (p *plan) move(st *state, mv Move) (*state, error) {
 	}
 	next := st.clone()
 	next.circuits[mv.Circuit].level = mv.Level
+	next.circuits[mv.Circuit].arrive()
 	return next, nil
 }
 

@@ -53,7 +53,7 @@ func Ambiguous(c site.CircuitID) Confirm {
 // Build times a path, replays it on the whole site, has it confirmed, and leaves
 // out the events without which it is confirmed as well.
 func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*Counterexample, error) {
-	sc, err := script(p)
+	sc, err := script(s, p)
 	if err != nil {
 		return nil, &MismatchError{"timing", err}
 	}
@@ -72,22 +72,27 @@ func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*
 
 // script turns a timed path into the environment's part of a run. It ends one
 // nanosecond after the last step, so that what is over at that step has passed.
-func script(p *machine.Path) (rehearse.Script, error) {
+func script(s *site.Site, p *machine.Path) (rehearse.Script, error) {
 	start, at, err := times(p)
 	if err != nil {
 		return rehearse.Script{}, err
 	}
 	sc := rehearse.Script{Start: start, Initial: p.Initial, End: at[len(at)-1] + 1}
+	lamps := map[site.CircuitID]*lamp{}
 	for k, st := range p.Steps {
 		if e := st.Event; e != nil {
 			sc.Events = append(sc.Events, rehearse.Event{At: at[k], Input: e.Input, Value: e.Value, Gesture: e.Gesture})
 		}
 		if m := st.Move; m != nil {
-			l := m.Hi
-			if m.Up {
-				l = m.Lo
+			sc.Moves = append(sc.Moves, rehearse.Move{At: at[k], Circuit: m.Circuit, Level: lamps[m.Circuit].move(m)})
+		}
+		for _, l := range st.Lamps {
+			if lamps[l.Circuit] == nil {
+				lamps[l.Circuit] = newLamp(s, l.Circuit)
 			}
-			sc.Moves = append(sc.Moves, rehearse.Move{At: at[k], Circuit: m.Circuit, Level: l})
+			if level, arrives := lamps[l.Circuit].follow(l, at[k]); arrives {
+				sc.Moves = append(sc.Moves, rehearse.Move{At: at[k], Circuit: l.Circuit, Level: level})
+			}
 		}
 		for _, c := range st.Picks {
 			sc.Choices = append(sc.Choices, rehearse.Choice{At: at[k], Circuit: c.Circuit, Level: c.Level})

@@ -12,14 +12,78 @@ import (
 // errNoTimes means that a path's constraints have no solution: an engine bug.
 var errNoTimes = errors.New("trace: the steps of the path can not be timed")
 
+// edge says that t_to - t_from <= w. clock is the clock behind it, or -1.
+type edge struct {
+	from, to int
+	w        rehearse.Nanos
+	clock    int
+}
+
+// edges lists a path's constraints. Variable 0 is the origin: the last boundary
+// of the day before start-up if the time of day matters, else the start-up itself;
+// variable k+1 is the time of step k. Times are whole nanoseconds; all constants
+// are whole milliseconds, so a strict bound tightened by one nanosecond keeps
+// every path of fewer than a million steps solvable.
+func edges(p *machine.Path) (out []edge) {
+	out = append(out, edge{1, 0, 0, -1})
+	if !p.Clocked {
+		out = append(out, edge{0, 1, 0, -1})
+	}
+	for k, st := range p.Steps {
+		if k > 0 {
+			out = append(out, edge{k + 1, k, -1, -1}) // each step is later than the one before
+		}
+		for _, t := range st.Timers {
+			i, j, c := k+1, t.Since+1, rehearse.FromMillis(t.D)
+			switch {
+			case t.AtLeast:
+				out = append(out, edge{i, j, -c, t.Clock})
+			case t.Exact:
+				out = append(out, edge{j, i, c, t.Clock}, edge{i, j, -c, t.Clock})
+			default:
+				out = append(out, edge{j, i, c - 1, t.Clock})
+			}
+		}
+	}
+	return out
+}
+
+// Conflict returns the clocks of a set of constraints that can not be met
+// together (a negative cycle, found as Bellman and Ford do), or 0 if the path can
+// be timed.
+func Conflict(p *machine.Path) (clocks uint64) {
+	es, n := edges(p), len(p.Steps)+1
+	dist, by := make([]rehearse.Nanos, n), make([]int, n)
+	last := -1
+	for range n {
+		last = -1
+		for i, e := range es {
+			if d := dist[e.from] + e.w; d < dist[e.to] {
+				dist[e.to], by[e.to], last = d, i, e.to
+			}
+		}
+		if last < 0 {
+			return 0
+		}
+	}
+	start := es[last].to
+	for range n { // walk back into the cycle
+		start = es[by[start]].from
+	}
+	for v := start; ; {
+		e := es[by[v]]
+		if e.clock >= 0 {
+			clocks |= 1 << e.clock
+		}
+		if v = e.from; v == start {
+			return clocks
+		}
+	}
+}
+
 const infinite = rehearse.Nanos(1) << 60
 
 // system is a closed table of differences: d[i][j] bounds t_i - t_j from above.
-// Variable 0 is the origin: the last boundary of the day before start-up if the
-// time of day matters, else the start-up itself; variable k+1 is the time of step
-// k. Times are whole nanoseconds; all constants are whole milliseconds, so a
-// strict bound tightened by one nanosecond keeps every path of fewer than a
-// million steps solvable.
 type system [][]rehearse.Nanos
 
 func newSystem(n int) system {
@@ -34,9 +98,6 @@ func newSystem(n int) system {
 	}
 	return d
 }
-
-// add requires t_i - t_j <= c.
-func (d system) add(i, j int, c rehearse.Nanos) { d[i][j] = min(d[i][j], c) }
 
 // close computes all shortest paths (Floyd, Warshall) and reports whether the
 // constraints can be met.
@@ -103,32 +164,13 @@ const noon = 12 * 3600 * 1000 * rehearse.Milli
 
 // times solves a path: the time of day at start-up and every step's time since.
 func times(p *machine.Path) (start rehearse.Nanos, at []rehearse.Nanos, err error) {
-	n := len(p.Steps)
-	d := newSystem(n + 1)
+	d := newSystem(len(p.Steps) + 1)
+	for _, e := range edges(p) {
+		d[e.to][e.from] = min(d[e.to][e.from], e.w)
+	}
 	tod := noon
 	if p.Clocked {
 		tod = rehearse.FromMillis(p.From)
-		d.add(0, 1, 0)
-	} else {
-		d.add(1, 0, 0)
-		d.add(0, 1, 0)
-	}
-	for k, st := range p.Steps {
-		if k > 0 {
-			d.add(k, k+1, -1) // each step is later than the one before
-		}
-		for _, t := range st.Timers {
-			i, j, c := k+1, t.Since+1, rehearse.FromMillis(t.D)
-			switch {
-			case t.AtLeast:
-				d.add(j, i, -c)
-			case t.Exact:
-				d.add(i, j, c)
-				d.add(j, i, -c)
-			default:
-				d.add(i, j, c-1)
-			}
-		}
 	}
 	if !d.close() {
 		return 0, nil, errNoTimes

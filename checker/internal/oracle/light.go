@@ -140,7 +140,9 @@ func (x *explorer) signature(r *resolution) uint16 {
 	return id
 }
 
-// follow makes a lamp follow its circuit's request.
+// follow makes a lamp follow its circuit's request. A movement that runs when
+// the request changes starts anew if the circuit has a fade, and else keeps the
+// time it has.
 func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
 	if v[c.left] == 0 { // still, or due now
 		v[c.level] = c.region(c.aims[v[c.aim]])
@@ -150,7 +152,10 @@ func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
 	case c.health != site.None && v[m.input[c.health]] == 1:
 		v[c.level], v[c.aim], v[c.left] = c.region(0), c.aimIndex(0), 0
 	case aim != v[c.aim]:
-		v[c.aim], v[c.left] = aim, uint16(c.travel)
+		if v[c.left] == 0 || m.s.Circuits[c.id].Fade > 0 {
+			v[c.left] = uint16(c.travel)
+		}
+		v[c.aim] = aim
 		if c.travel == 0 {
 			v[c.level] = c.region(level)
 		}
@@ -158,8 +163,10 @@ func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
 	m.settle(c, v)
 }
 
-// settle ends a movement that no comparison can see: its level is in the
-// region of its aim and will not leave it.
+// settle ends a movement whose level is in the region of its aim. For a circuit
+// without a fade that region is the aim alone, and the movement ends by the
+// rules. For one with a fade no comparison sees the rest of the movement, and
+// the next one takes its full time in any case.
 func (m *model) settle(c *circuitPlace, v []uint16) {
 	if v[c.level] == c.region(c.aims[v[c.aim]]) {
 		v[c.left] = 0

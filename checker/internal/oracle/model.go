@@ -267,6 +267,13 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 			}
 		})
 	}
+	if c.Fade == 0 && p.travel > 0 {
+		// Whether a movement has ended, its level being exactly at the aim, decides the
+		// due time of the next one: each aim is a region of its own.
+		for _, l := range p.aims {
+			p.regions = append(p.regions, l, l+1)
+		}
+	}
 	slices.Sort(p.regions)
 	p.regions = slices.Compact(p.regions)
 	return p

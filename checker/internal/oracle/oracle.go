@@ -23,7 +23,8 @@
 //
 // A requirement sees a lamp only through comparisons. Their bounds cut the
 // levels 0..10000 into regions; a lamp's state is the region of its level and
-// its exact aim. Within a region no comparison changes, and a lamp on its way
+// its exact aim (for a circuit that takes time without a fade, each aim is a
+// region of its own). Within a region no comparison changes, and a lamp on its way
 // passes the regions between it and its aim in order or jumps over some, by
 // its own position in the region unaffected. At any tick, before the reaction
 // if there is one, lamps on their way may move, one after the other; each move

@@ -1,0 +1,64 @@
+// Exact levels for a path that knows only regions.
+
+package trace
+
+import (
+	"lampwarden/checker/machine"
+	"lampwarden/checker/rehearse"
+	"lampwarden/lang/site"
+)
+
+// lamp follows a circuit's exact level along a path. The engine knows levels only
+// as regions between the thresholds of the question, and takes a lamp that is in
+// the region of its aim as arrived; the script has to let it arrive then.
+type lamp struct {
+	level, aim site.Level
+	moving     bool
+	fades      bool
+	due, t     rehearse.Nanos
+}
+
+func newLamp(s *site.Site, c site.CircuitID) *lamp {
+	fade := s.Circuits[c].Fade
+	return &lamp{fades: fade > 0, t: rehearse.FromMillis(s.Controller.ReactsWithin + fade)}
+}
+
+// move gives the level of a movement: the aim, or the first level of the region.
+func (l *lamp) move(m *machine.Move) site.Level {
+	switch {
+	case m.Arrives:
+		l.level = l.aim
+	case m.Up:
+		l.level = m.Lo
+	default:
+		l.level = m.Hi
+	}
+	l.moving = l.level != l.aim
+	return l.level
+}
+
+// follow takes the lamp through a reaction. arrives tells that the engine took a
+// movement as ended which is not due yet, so that it has to end at this moment.
+func (l *lamp) follow(x machine.Lamp, at rehearse.Nanos) (level site.Level, arrives bool) {
+	if l.moving && l.due <= at {
+		l.level, l.moving = l.aim, false
+	}
+	if l.moving && x.Still && x.Request != l.aim && !x.Dead {
+		level, arrives = l.aim, true
+		l.level, l.moving = l.aim, false
+	}
+	switch {
+	case x.Dead:
+		l.level, l.aim, l.moving = 0, 0, false
+	case x.Request == l.aim:
+	case l.t == 0:
+		l.level, l.aim = x.Request, x.Request
+	default:
+		if !l.moving || l.fades {
+			l.due = at + l.t
+		}
+		l.aim = x.Request
+		l.moving = l.level != l.aim
+	}
+	return level, arrives
+}
