@@ -45,7 +45,10 @@ func partName(p rehearse.Part) string {
 
 // failure tells a judgement that is broken.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
-	f := Failure{Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At), Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j)}
+	f := Failure{
+		Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At),
+		Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j),
+	}
 	f.Responsible = t.responsible(tl, j, required(r, j))
 	f.Lights = t.standings(tl, circuitsOf(j.False), j.At)
 	return f

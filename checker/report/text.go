@@ -100,7 +100,9 @@ func (r *Requirement) write(p *page) {
 		p.line(indent(2), r.Place)
 	}
 	for _, l := range r.Text {
-		p.block(indent(2), indent(4), l)
+		if r.verdict != checker.Undecided {
+			p.block(indent(2), indent(4), l)
+		}
 	}
 	switch r.verdict {
 	case checker.Vacuous:

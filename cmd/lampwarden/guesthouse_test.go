@@ -192,3 +192,26 @@ func hunk(a, b []string) (taken, put []string) {
 	}
 	return a, b
 }
+
+// The same bytes for any number of workers.
+func TestReportIsReproducible(t *testing.T) {
+	p := project(t, filepath.Join(defects, "01-escape-circuit-on-the-failed-supply.lamp"))
+	only, err := pick(p.Site, []string{"a power cut lights the way out", "smoke lights the way out", "escape routes reach full output on fire"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first string
+	for _, workers := range []int{1, 2, 5} {
+		var b strings.Builder
+		rep := prove(t, p, checker.Options{Only: only, Workers: workers})
+		if err := report.Tell(rep, report.Options{}).JSON(&b); err != nil {
+			t.Fatal(err)
+		}
+		if first == "" {
+			first = b.String()
+		}
+		if b.String() != first {
+			t.Errorf("the report with %d workers differs", workers)
+		}
+	}
+}

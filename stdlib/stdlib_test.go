@@ -1,0 +1,123 @@
+// Each pack is read together with sites, and finds in them what it is there to find.
+
+package stdlib
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"lampwarden/checker"
+	"lampwarden/lang"
+)
+
+// withPack loads a site together with a pack and proves the pack's requirements; it gives the verdicts by name.
+func withPack(t *testing.T, pack, site string) map[string]checker.Verdict {
+	t.Helper()
+	text, ok := Text(pack)
+	if !ok {
+		t.Fatalf("no pack %q", pack)
+	}
+	path := filepath.Join(t.TempDir(), pack+".lamp")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p, err := lang.Load([]string{site, path})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Diagnostics) > 0 {
+		var b strings.Builder
+		_ = p.WriteDiagnostics(&b, false)
+		t.Fatal(b.String())
+	}
+	opt := checker.Options{Only: []int{}, NoFindings: true}
+	for i := range p.Site.Requirements {
+		if strings.HasPrefix(p.Site.Requirements[i].Name, pack+" pack: ") {
+			opt.Only = append(opt.Only, i)
+		}
+	}
+	rep, err := checker.Prove(context.Background(), p.Site, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]checker.Verdict{}
+	for _, o := range rep.Outcomes {
+		out[p.Site.Requirements[o.Requirement].Name] = o.Verdict
+	}
+	return out
+}
+
+// site writes a small site.
+func site(t *testing.T, text string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "site.lamp")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestNames(t *testing.T) {
+	if got := Names(); !slices.Equal(got, []string{"escape", "flicker"}) {
+		t.Errorf("got %v", got)
+	}
+	if _, ok := Text("../README"); ok {
+		t.Error("a pack outside the folder was found")
+	}
+}
+
+func TestEscapeHoldsInTheGuesthouse(t *testing.T) {
+	got := withPack(t, "escape", "../examples/guesthouse/guesthouse.lamp")
+	if len(got) != 5 {
+		t.Errorf("%d requirements: %v", len(got), got)
+	}
+	for name, v := range got {
+		if v != checker.Proved {
+			t.Errorf("%s: %s", name, v)
+		}
+	}
+}
+
+// The failed supply takes the only lamp of the route with it.
+func TestEscapeFailsOnTheFailedSupply(t *testing.T) {
+	got := withPack(t, "escape", site(t, `site "s"
+supply mains
+area hall : escape
+circuit spots in hall { dims  fed by mains }
+presence pir in hall
+alarm fire
+mode fire_alarm { while fire  all circuits full }
+mode welcome { while presence in hall  spots at 60 % }
+precedence fire_alarm > welcome
+`))
+	for name, v := range got {
+		if v != checker.Fails {
+			t.Errorf("%s: %s", name, v)
+		}
+	}
+	if len(got) != 3 {
+		t.Errorf("%d requirements", len(got))
+	}
+}
+
+func TestFlicker(t *testing.T) {
+	for rhythm, want := range map[string]checker.Verdict{
+		"250 ms on, 250 ms off": checker.Proved, // 2 Hz
+		"100 ms on, 150 ms off": checker.Fails,  // 4 Hz
+	} {
+		got := withPack(t, "flicker", site(t, `site "s"
+area hall
+circuit spots in hall { dims }
+alarm fire
+mode fire_alarm { while fire, off delay 2 s  flash all circuits, `+rhythm+` }
+assume changes of fire at least 2 s apart
+`))
+		if v := got["flicker pack: at most three flashes a second (hall)"]; v != want || len(got) != 1 {
+			t.Errorf("%s: %v, want %s", rhythm, got, want)
+		}
+	}
+}
