@@ -30,10 +30,14 @@ type explorer struct {
 	*model
 	signatures map[string]uint16
 	free       [][]uint16
+	moved      map[string]bool // states made by moves at the present tick
+	key        []byte
 	emit       func(v []uint16, e *edge, hit bool) // v is nil if time can not pass without the hit
 }
 
-func newExplorer(m *model) *explorer { return &explorer{model: m, signatures: map[string]uint16{}} }
+func newExplorer(m *model) *explorer {
+	return &explorer{model: m, signatures: map[string]uint16{}, moved: map[string]bool{}}
+}
 
 // copyOf gives a vector from the free list; give returns it.
 func (x *explorer) copyOf(v []uint16) []uint16 {
@@ -114,6 +118,7 @@ func (x *explorer) expand(v []uint16) {
 		return
 	}
 	x.advance(next)
+	clear(x.moved)
 	x.tick(v, next, x.due(v, next), &e)
 }
 
@@ -136,17 +141,27 @@ func (x *explorer) tick(before, v []uint16, due bool, e *edge) {
 		}
 		for _, region := range x.steps(c, v) {
 			e.moves = append(e.moves, move{i, region})
-			w := x.copyOf(v)
-			w[c.level] = region
-			x.settle(c, w)
-			if e.reaction, e.input = false, absent; x.toldBefore(before, w) {
-				x.emit(w, e, true)
-			} else {
-				x.tick(before, w, due, e)
-			}
-			x.give(w)
+			x.move(before, v, region, due, e)
 			e.moves = e.moves[:len(e.moves)-1]
 		}
+	}
+}
+
+// move emits what can come after one more move, the last of e, unless the same
+// moves in another order have led here.
+func (x *explorer) move(before, v []uint16, region uint16, due bool, e *edge) {
+	c := &x.circuits[e.moves[len(e.moves)-1].circuit]
+	w := x.copyOf(v)
+	defer x.give(w)
+	w[c.level] = region
+	x.settle(c, w)
+	if e.reaction, e.input = false, absent; x.toldBefore(before, w) {
+		x.emit(w, e, true)
+		return
+	}
+	if x.key = pack(x.key[:0], w); !x.moved[string(x.key)] {
+		x.moved[string(x.key)] = true
+		x.tick(before, w, due, e)
 	}
 }
 

@@ -173,7 +173,10 @@ func (m *model) settle(c *circuitPlace, v []uint16) {
 	}
 }
 
-// steps gives the regions to which a lamp on its way may move now.
+// steps gives the regions to which a lamp on its way may move now: its aim, and
+// one region of each look on the way. Of several with the same look the first
+// that is not an aim is enough: from each of them the lamp can go on in the same
+// way, and exactly at an aim, unless it is its own, it stays on its way.
 func (m *model) steps(c *circuitPlace, v []uint16) []uint16 {
 	from, to := v[c.level], c.region(c.aims[v[c.aim]])
 	if from == to {
@@ -182,14 +185,26 @@ func (m *model) steps(c *circuitPlace, v []uint16) []uint16 {
 	if m.s.Circuits[c.id].Switched {
 		return []uint16{to}
 	}
-	var out []uint16
-	for r := from; r != to; {
-		if r < to {
-			r++
-		} else {
-			r--
-		}
-		out = append(out, r)
+	step := 1
+	if to < from {
+		step = -1
 	}
-	return out
+	var out []uint16
+	look, settled := c.looks[from], true // settled: the look has its region
+	for r := int(from) + step; r != int(to); r += step {
+		if c.looks[r] != look {
+			look, settled = c.looks[r], false
+			out = append(out, uint16(r))
+		}
+		if !settled && !c.isAim(r) {
+			out[len(out)-1], settled = uint16(r), true
+		}
+	}
+	return append(out, to)
+}
+
+// isAim tells whether a region is an aim alone.
+func (c *circuitPlace) isAim(r int) bool {
+	_, found := slices.BinarySearch(c.aims, c.regions[r])
+	return found && r+1 < len(c.regions) && c.regions[r+1] == c.regions[r]+1
 }

@@ -81,6 +81,7 @@ type circuitPlace struct {
 	health      site.InputID
 	aims        []site.Level
 	regions     []site.Level // lower ends, ascending
+	looks       []int        // by region: regions that no comparison tells apart have the same number
 }
 
 // ticks turns a duration into ticks.
@@ -267,15 +268,25 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 			}
 		})
 	}
+	slices.Sort(p.regions)
+	seen := slices.Compact(p.regions)
+	p.regions = slices.Clone(seen)
 	if c.Fade == 0 && p.travel > 0 {
 		// Whether a movement has ended, its level being exactly at the aim, decides the
 		// due time of the next one: each aim is a region of its own.
 		for _, l := range p.aims {
 			p.regions = append(p.regions, l, l+1)
 		}
+		slices.Sort(p.regions)
+		p.regions = slices.Compact(p.regions)
 	}
-	slices.Sort(p.regions)
-	p.regions = slices.Compact(p.regions)
+	for _, l := range p.regions {
+		i, found := slices.BinarySearch(seen, l)
+		if !found {
+			i--
+		}
+		p.looks = append(p.looks, i)
+	}
 	return p
 }
 
