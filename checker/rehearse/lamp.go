@@ -21,12 +21,14 @@ func (r *reaction) lamp(c site.CircuitID) {
 	case l.request == l.aim:
 	case t == 0:
 		l.level, l.aim = l.request, l.request
-	case l.moving && r.s.Circuits[c].Fade == 0: // the running movement goes on to the newest request
+	case l.moving && r.s.Circuits[c].Fade == 0 && !r.lazy: // the running movement goes on to the newest request
 		l.aim = l.request
 	default: // a new movement starts from wherever the level is
 		l.aim, l.moving, l.due = l.request, true, r.at+t
 	}
-	l.arrive()
+	if !r.lazy {
+		l.arrive()
+	}
 }
 
 // arrive ends a movement whose level has reached the aim.

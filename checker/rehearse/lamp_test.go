@@ -142,8 +142,12 @@ func TestSwitchedLamp(t *testing.T) {
 	if levelAt(tl, c, sec+4*Milli) != 0 || levelAt(tl, c, sec+5*Milli) != site.Full {
 		t.Error("a switched lamp comes on at the environment's moment")
 	}
-	if lampAt(tl, c, sec+299*Milli).Moving != true || lampAt(tl, c, sec+300*Milli).Moving {
-		t.Error("and has arrived when due")
+	if !lampAt(tl, c, sec+4*Milli).Moving || lampAt(tl, c, sec+5*Milli).Moving {
+		t.Error("and has arrived then")
+	}
+	tl = mustRun(t, s, Script{End: 5 * sec, Events: events})
+	if levelAt(tl, c, sec+299*Milli) != 0 || levelAt(tl, c, sec+300*Milli) != site.Full {
+		t.Error("or when due")
 	}
 	if _, err := Run(s, Script{End: 5 * sec, Events: events, Moves: []Move{{sec + 5*Milli, c, 5000}}}); err == nil {
 		t.Error("a switched lamp at half")

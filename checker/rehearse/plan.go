@@ -11,7 +11,10 @@ import (
 
 // plan is a site with its look-up tables. It never changes.
 type plan struct {
-	s *site.Site
+	// lazy is for scenarios, which ask what surely holds: every movement takes all the time that it may take, also one
+	// that might have ended before, so that what holds when it is due holds whatever the lamps did.
+	lazy bool
+	s    *site.Site
 	// askers lists, for each circuit, the modes that may ask for it, in written order.
 	askers [][]asker
 	// health is, for each circuit, the input that is true while its feed is dead; None: always live.

@@ -204,6 +204,9 @@ func (d *dice) reaction(at Nanos, ev *Event) error {
 	if err := d.moves(at); err != nil {
 		return err
 	}
+	if due, ok := d.due(); ev == nil && (!ok || due > at) {
+		return nil // what was due was a lamp that has arrived before
+	}
 	_, err := d.react(at, ev, nil, d.choose)
 	return err
 }
@@ -211,6 +214,9 @@ func (d *dice) reaction(at Nanos, ev *Event) error {
 // moves draws moves of lamps strictly between the last reaction and the next one.
 func (d *dice) moves(next Nanos) error {
 	last := d.now.at
+	if n := len(d.script.Moves); n > 0 {
+		last = max(last, d.script.Moves[n-1].At)
+	}
 	if next-last < 2 {
 		return nil
 	}
@@ -225,7 +231,7 @@ func (d *dice) moves(next Nanos) error {
 	slices.SortStableFunc(moves, func(a, b Move) int { return cmp.Compare(a.At, b.At) })
 	for _, mv := range moves {
 		l := d.now.circuits[mv.Circuit]
-		if l.level == l.aim {
+		if !l.moving {
 			continue
 		}
 		mv.Level = d.onTheWay(mv.Circuit, l)

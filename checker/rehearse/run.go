@@ -17,11 +17,15 @@ const stepCost = 8
 
 // Run plays the script. The error is a *ScriptError for a script that breaks the rules of its form (times, values
 // that are not a change, a move or choice that cannot be), an *AssumptionError for one that breaks an assumption.
-func Run(s *site.Site, sc Script) (*Timeline, error) {
+func Run(s *site.Site, sc Script) (*Timeline, error) { return play(s, sc, false) }
+
+// play is Run; lazy is explained at plan.lazy.
+func play(s *site.Site, sc Script, lazy bool) (*Timeline, error) {
 	p, err := newPlayer(s, sc.Start)
 	if err != nil {
 		return nil, err
 	}
+	p.lazy = lazy
 	sc = sc.sorted()
 	if err := sc.check(s); err != nil {
 		return nil, err
@@ -64,6 +68,9 @@ func (r *run) play() error {
 		}
 		if at > sc.End {
 			break
+		}
+		if due, ok := r.due(); ev == nil && (!ok || due > at) {
+			continue // what was due was a lamp that has arrived before
 		}
 		if err := r.react(at, ev); err != nil {
 			return err

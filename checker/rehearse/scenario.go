@@ -39,7 +39,7 @@ func Rehearse(s *site.Site, sc *site.Scenario) (*Timeline, []Expectation, error)
 	if err := script.simultaneous(); err != nil {
 		return nil, nil, &ScenarioError{stepOf(sc, err), err}
 	}
-	tl, err := Run(s, script)
+	tl, err := play(s, script, true)
 	if err != nil {
 		return nil, nil, &ScenarioError{stepOf(sc, err), err}
 	}
