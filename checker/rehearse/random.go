@@ -113,7 +113,7 @@ func (d *dice) choose(at Nanos, c site.CircuitID, candidates []site.Level) (site
 
 // earliest is the first instant at which the input may change, ok is false if it may not for now.
 func (d *dice) earliest(in site.InputID) (at Nanos, ok bool) {
-	at = d.now.at + 1
+	at = d.last() + 1
 	for i := range d.s.Assumptions {
 		t, ok := d.env.earliest(&d.s.Assumptions[i], in)
 		if !ok {
@@ -178,7 +178,7 @@ func (d *dice) play(ev Event) error {
 	for played := 0; ; played++ {
 		due, ok := d.due()
 		if played >= reactionsPerEvent {
-			ev.At = min(ev.At, max(first, d.now.at+1+Nanos(d.rng.IntN(int(Milli)))))
+			ev.At = min(ev.At, max(first, d.last()+1+Nanos(d.rng.IntN(int(Milli)))))
 		}
 		if !ok || due >= ev.At {
 			break
@@ -211,12 +211,18 @@ func (d *dice) reaction(at Nanos, ev *Event) error {
 	return err
 }
 
-// moves draws moves of lamps strictly between the last reaction and the next one.
-func (d *dice) moves(next Nanos) error {
+// last is the time of the last reaction or move.
+func (d *dice) last() Nanos {
 	last := d.now.at
 	if n := len(d.script.Moves); n > 0 {
 		last = max(last, d.script.Moves[n-1].At)
 	}
+	return last
+}
+
+// moves draws moves of lamps strictly between the last reaction and the next one.
+func (d *dice) moves(next Nanos) error {
+	last := d.last()
 	if next-last < 2 {
 		return nil
 	}
@@ -279,6 +285,6 @@ func (d *dice) tail() error {
 			return err
 		}
 	}
-	d.script.End = d.now.at
+	d.script.End = d.last()
 	return nil
 }
