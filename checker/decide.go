@@ -29,7 +29,9 @@ type answer struct {
 	path  *machine.Path // of reached
 	cost  int
 	focus []site.CircuitID
-	why   string // of undecided: which limit, and how far
+	more  bool   // of undecided: a greater budget may decide it
+	why   string // of undecided: which limit
+	far   string // of undecided: how far the search got
 	stats Stats
 }
 
@@ -42,12 +44,14 @@ const (
 	reached                // reachable, with a path
 )
 
-// Budgets in stored zones: of the first try with a set of clocks, of the joined
-// zones tried when it runs out, and of everything on a conditional slice.
+// Budgets. The questions are tried in rounds, each with a greater budget of stored
+// zones than the one before, so that hard questions do not keep easy ones waiting;
+// the joined zones are tried when a budget runs out.
 const (
-	quickBudget       = 20_000
-	hullBudget        = 100_000
-	conditionalBudget = 20_000
+	firstBudget = 20_000
+	nextBudget  = 8 // times the one before
+	hullBudget  = 20_000
+	workPerZone = 100 // successors allowed for each zone of a budget
 )
 
 // decide answers a question: first on the conditional slice, which can only prove,
@@ -59,7 +63,7 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 		if sl := p.slice(q, free); len(sl.Free) > 0 {
 			// A slice that is too wide is left to the structural one, which is wider and says so.
 			if sys, err := machine.New(sl, q.piece.Observer, q.goal); err == nil {
-				if err := p.refine(ctx, sys, &a, conditionalBudget); err != nil {
+				if err := p.refine(ctx, sys, &a); err != nil {
 					return a, err
 				}
 			}
@@ -67,7 +71,7 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 				a.stats.ByConditional++
 				return a, nil
 			}
-			a.state, a.path, a.why = undecided, nil, ""
+			a = answer{stats: a.stats}
 		}
 	}
 	sys, err := machine.New(p.slice(q, nil), q.piece.Observer, q.goal)
@@ -76,7 +80,7 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 		return a, nil
 	}
 	a.focus = sys.Lamps()
-	return a, p.refine(ctx, sys, &a, 0)
+	return a, p.refine(ctx, sys, &a)
 }
 
 // slice builds the structural slice of a question, or with free setters the
@@ -91,22 +95,22 @@ func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) 
 // of least cost, because the relaxed system has every behaviour of the slice. If
 // not, the clocks of the contradiction come back and the search starts again. With
 // all clocks back it is the exact search, so it ends with an answer or at a limit.
-// (Counterexample-guided refinement, Clarke, Grumberg, Jha, Lu, Veith 2000, with
-// clocks for predicates.) A budget of 0 means the limits of the run.
-func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer, budget int) error {
+func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) error {
 	relaxed := sys.Relaxable()
 	if p.opt.AllClocks {
 		relaxed = 0
 	}
 	for {
 		sys.Relax(relaxed)
-		res, done := p.search(ctx, sys, a, budget)
+		res, done := p.search(ctx, sys, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state = safe
 			return nil
 		case !res.BadSeen:
-			a.why = fmt.Sprintf("%s after %d zones in %d discrete states", res.Status, res.Stats.Stored, res.Stats.DiscreteStates)
+			a.why = res.Status.String()
+			a.far = fmt.Sprintf("%d zones in %d discrete states", res.Stats.Stored, res.Stats.DiscreteStates)
+			a.more = p.budgeted(res.Status)
 			return nil
 		case !sys.Replayable():
 			a.why = "a step of the search branches too widely to be replayed"
@@ -128,32 +132,30 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer, bud
 	}
 }
 
-// search looks for a bad state with the clocks as relaxed now: with a small budget
-// first, then with joined zones, which can only prove (done), then with the whole
-// budget.
-func (p *prover) search(ctx context.Context, sys *machine.System, a *answer, budget int) (res explore.Result, done bool) {
-	run := func(limit int) {
-		opt := p.limits(limit)
-		opt.StopAtBad = true
-		res = explore.Run(ctx, sys, opt)
-		a.count(res.Stats)
-	}
-	run(quickBudget)
-	if res.Status != explore.LimitStates {
+// search looks for a bad state with the clocks as relaxed now, and when the budget
+// runs out with joined zones, which can only prove (done).
+func (p *prover) search(ctx context.Context, sys *machine.System, a *answer) (res explore.Result, done bool) {
+	opt := p.limits(p.budget)
+	opt.StopAtBad = true
+	res = explore.Run(ctx, sys, opt)
+	a.count(res.Stats)
+	if !p.budgeted(res.Status) || p.budget > firstBudget {
 		return res, false
 	}
-	opt := p.limits(hullBudget)
+	opt = p.limits(hullBudget)
 	opt.StopAtBad = true
 	h := explore.Hull(ctx, sys, opt)
 	a.count(h.Stats)
 	if h.Verdict == explore.Proved {
 		a.stats.ByHull++
-		return res, true
 	}
-	if budget == 0 || budget > quickBudget {
-		run(budget)
-	}
-	return res, false
+	return res, h.Verdict == explore.Proved
+}
+
+// budgeted tells whether a search stopped at the budget of the round, and not at a
+// limit of the run.
+func (p *prover) budgeted(st explore.Status) bool {
+	return st == explore.LimitWork || st == explore.LimitStates && p.budget > 0 && (p.opt.Limits.States == 0 || p.budget < p.opt.Limits.States)
 }
 
 func labels(path []explore.Step) (out []uint64) {
@@ -182,7 +184,7 @@ func (p *prover) limits(budget int) explore.Options {
 		o.MaxBytes = max(1, p.opt.Limits.Memory/int64(p.workers()))
 	}
 	if budget > 0 && (o.MaxStates == 0 || budget < o.MaxStates) {
-		o.MaxStates = budget
+		o.MaxStates, o.MaxTransitions = budget, workPerZone*budget
 	}
 	return o
 }

@@ -22,7 +22,7 @@ func (p *prover) ambiguities() (out []*finder) {
 			continue
 		}
 		f := &finder{}
-		f.run = func(ctx context.Context) error { return p.ambiguous(ctx, id, f) }
+		f.run = func(ctx context.Context) (bool, error) { return p.ambiguous(ctx, id, f) }
 		out = append(out, f)
 	}
 	return out
@@ -43,27 +43,28 @@ func (p *prover) unordered(c site.CircuitID) bool {
 	return rules[site.NoRule] || len(rules) > 1
 }
 
-func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) error {
+func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (again bool, err error) {
 	goal := machine.NoGoal()
 	goal.Ambiguous = c
 	a, err := p.decide(ctx, question{piece: observe.Piece{Observer: observe.None()}, goal: goal, requests: []site.CircuitID{c}})
 	if err != nil {
-		return err
+		return false, err
 	}
-	f.stats = a.stats
+	f.stats.Add(a.stats)
 	name := p.site.Circuits[c].Name
+	f.found = nil
 	switch a.state {
 	case undecided:
 		f.found = []Finding{{Code: CodeAmbiguous, Undecided: true, Span: p.site.Circuits[c].Span,
-			Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", name, a.why)}}
+			Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", name, p.reason(&a))}}
 	case reached:
 		ce, err := trace.Build(p.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c))
 		if err != nil {
-			return err
+			return false, err
 		}
 		f.found = []Finding{p.ambiguity(c, ce)}
 	}
-	return nil
+	return a.more, nil
 }
 
 // ambiguity words the finding with the asks between which nothing decides.

@@ -16,19 +16,20 @@ func (p *prover) neverActive() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
 		f := &finder{}
-		f.run = func(ctx context.Context) error {
+		f.run = func(ctx context.Context) (bool, error) {
 			goal := observe.Goal(&site.Expr{Op: site.OpMode, Mode: id})
 			a, err := p.decide(ctx, question{piece: observe.Piece{Observer: goal}, goal: machine.NoGoal()})
-			f.stats = a.stats
+			f.stats.Add(a.stats)
+			f.found = nil
 			md := &p.site.Modes[id]
 			switch a.state {
 			case safe:
 				f.found = []Finding{{Code: CodeNeverActive, Span: md.Span, Message: "mode " + md.Name + " can never become active"}}
 			case undecided:
 				f.found = []Finding{{Code: CodeNeverActive, Span: md.Span, Undecided: true,
-					Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, a.why)}}
+					Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, p.reason(&a))}}
 			}
-			return err
+			return a.more, err
 		}
 		out = append(out, f)
 	}
@@ -49,7 +50,7 @@ func (p *prover) neverWins() (out []*finder) {
 				for k := range sg.Settings {
 					w := machine.Win{Mode: site.ModeID(m), State: i, Stage: j, Setting: k}
 					f := &finder{}
-					f.run = func(ctx context.Context) error { return p.seekWin(ctx, w, f) }
+					f.run = func(ctx context.Context) (bool, error) { return p.seekWin(ctx, w, f) }
 					out = append(out, f)
 				}
 			}
@@ -59,7 +60,7 @@ func (p *prover) neverWins() (out []*finder) {
 }
 
 // seekWin looks for a moment at which the setting decides one of its circuits.
-func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) error {
+func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) (again bool, err error) {
 	set := &p.site.Modes[w.Mode].States[w.State].Stages[w.Stage].Settings[w.Setting]
 	why := ""
 	for _, c := range set.Circuits {
@@ -69,20 +70,21 @@ func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) error {
 		piece := observe.Piece{Observer: observe.None(), Given: []*site.Expr{{Op: site.OpMode, Mode: w.Mode}}}
 		a, err := p.decide(ctx, question{piece: piece, goal: goal, requests: []site.CircuitID{c}})
 		if err != nil {
-			return err
+			return false, err
 		}
 		f.stats.Add(a.stats)
 		switch a.state {
 		case reached:
-			return nil
+			f.found = nil
+			return false, nil
 		case undecided:
-			why = a.why
+			why, again = p.reason(&a), again || a.more
 		}
 	}
 	if len(set.Circuits) > 0 {
 		f.found = []Finding{p.neverWinsFinding(w, set, why)}
 	}
-	return nil
+	return again, nil
 }
 
 func (p *prover) neverWinsFinding(w machine.Win, set *site.Setting, why string) Finding {

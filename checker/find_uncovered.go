@@ -14,9 +14,9 @@ import (
 func (p *prover) uncovered() (out []*finder) {
 	for i := range p.site.Covers {
 		f := &finder{}
-		f.run = func(context.Context) error {
+		f.run = func(context.Context) (bool, error) {
 			f.found = uncoveredIn(p.site, &p.site.Covers[i])
-			return nil
+			return false, nil
 		}
 		out = append(out, f)
 	}

@@ -3,8 +3,6 @@
 package checker
 
 import (
-	"context"
-
 	"lampwarden/lang/site"
 )
 
@@ -19,7 +17,7 @@ const (
 
 // finder is one built-in check of one thing.
 type finder struct {
-	run   func(context.Context) error
+	run   task
 	found []Finding
 	stats Stats
 }

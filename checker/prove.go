@@ -54,6 +54,8 @@ type prover struct {
 	deadline time.Time
 	whole    []*site.Expr // for Unsliced: expressions that name every mode and input
 
+	budget int // zones for one search in this round; 0: only the limits of the run count
+
 	mu          sync.Mutex
 	done, total int
 	failed      atomic.Pointer[error]
@@ -73,14 +75,14 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 	}
 	outcomes := p.outcomes()
 	findings := p.findings()
-	var tasks []func(context.Context) error
+	var tasks []task
 	for _, o := range outcomes {
 		tasks = append(tasks, o.tasks(p)...)
 	}
 	for _, f := range findings {
 		tasks = append(tasks, f.run)
 	}
-	p.run(ctx, tasks)
+	p.rounds(ctx, tasks)
 	rep := &Report{Site: s, Assumed: assumed(s), Cancelled: ctx.Err() != nil}
 	for _, o := range outcomes {
 		out, err := o.outcome(p)
@@ -111,28 +113,61 @@ func (p *prover) workers() int {
 	return runtime.GOMAXPROCS(0)
 }
 
-// run does the tasks, several at a time. Each writes its own result, so that the
-// report is the same for any number of workers.
-func (p *prover) run(ctx context.Context, tasks []func(context.Context) error) {
+// task decides one question, or says that it may with a greater budget.
+type task func(context.Context) (again bool, err error)
+
+// rounds does the tasks with growing budgets until all are decided or a limit of
+// the run is reached.
+func (p *prover) rounds(ctx context.Context, tasks []task) {
 	p.total = len(tasks)
+	for p.budget = firstBudget; ; p.budget *= nextBudget {
+		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 {
+			p.budget = 0 // from here on only the limits of the run count
+		}
+		tasks = p.run(ctx, tasks)
+		if len(tasks) == 0 || p.budget == 0 || p.stopped(ctx) {
+			return
+		}
+	}
+}
+
+// stopped tells whether the run is over before its time.
+func (p *prover) stopped(ctx context.Context) bool {
+	return ctx.Err() != nil || p.failed.Load() != nil || !p.deadline.IsZero() && time.Now().After(p.deadline)
+}
+
+// run does the tasks, several at a time, and returns those to do again, in order.
+// Each task writes its own result, so that the report is the same for any number of
+// workers.
+func (p *prover) run(ctx context.Context, tasks []task) (again []task) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
+	repeat := make([]bool, len(tasks))
 	for range min(p.workers(), len(tasks)) {
 		wg.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
-				if i >= len(tasks) || p.failed.Load() != nil {
+				if i >= len(tasks) || p.stopped(ctx) {
 					return
 				}
-				if err := tasks[i](ctx); err != nil {
+				more, err := tasks[i](ctx)
+				if err != nil {
 					p.failed.CompareAndSwap(nil, &err)
 					return
 				}
-				p.progress()
+				if repeat[i] = more; !more {
+					p.progress()
+				}
 			}
 		})
 	}
 	wg.Wait()
+	for i, t := range tasks {
+		if repeat[i] {
+			again = append(again, t)
+		}
+	}
+	return again
 }
 
 func (p *prover) progress() {
@@ -175,19 +210,21 @@ func (p *prover) outcomes() (out []*outcome) {
 }
 
 // tasks gives one task for each piece, and one for vacuity.
-func (o *outcome) tasks(p *prover) (out []func(context.Context) error) {
-	for i := range o.pieces {
-		out = append(out, func(ctx context.Context) (err error) {
-			o.answers[i], err = p.decide(ctx, question{piece: o.pieces[i], goal: machine.NoGoal()})
-			return err
+func (o *outcome) tasks(p *prover) (out []task) {
+	add := func(piece observe.Piece, a *answer) {
+		out = append(out, func(ctx context.Context) (again bool, err error) {
+			spent := a.stats
+			*a, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal()})
+			a.stats.Add(spent)
+			a.stats.Slices = 1
+			return a.more, err
 		})
 	}
+	for i := range o.pieces {
+		add(o.pieces[i], &o.answers[i])
+	}
 	if o.rise != nil {
-		out = append(out, func(ctx context.Context) (err error) {
-			piece := observe.Piece{Observer: observe.Rise(o.req.A)}
-			*o.rise, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal()})
-			return err
-		})
+		add(observe.Piece{Observer: observe.Rise(o.req.A)}, o.rise)
 	}
 	return out
 }
@@ -204,10 +241,8 @@ func (o *outcome) outcome(p *prover) (Outcome, error) {
 		if a.state == reached && (best == nil || shorter(a, best)) {
 			best = a
 		}
-		if a.why != "" && open == "" {
-			open = a.why
-		} else if a.state == undecided && open == "" {
-			open = "not started"
+		if a.state == undecided && open == "" {
+			open = p.reason(a)
 		}
 	}
 	if o.rise != nil {
@@ -234,6 +269,24 @@ func (o *outcome) outcome(p *prover) (Outcome, error) {
 		out.Verdict = Proved
 	}
 	return out, nil
+}
+
+// reason says why an answer is undecided.
+func (p *prover) reason(a *answer) string {
+	why := a.why
+	if a.more { // a greater budget was not tried
+		why = "limit of time reached"
+		if p.deadline.IsZero() || time.Now().Before(p.deadline) {
+			why = "cancelled"
+		}
+	}
+	switch {
+	case why == "":
+		return "not started before the run was stopped"
+	case a.far != "":
+		return why + " after " + a.far
+	}
+	return why
 }
 
 func shorter(a, b *answer) bool {

@@ -63,10 +63,11 @@ type Options struct {
 	Cover     Cover
 	StopAtBad bool // stop at a bad state of least cost
 	// StopWhenMarks, if not 0, stops the exact search as soon as all these marks were seen.
-	StopWhenMarks uint64
-	MaxStates     int           // stored zones; 0: no limit
-	MaxBytes      int64         // memory of the search's own tables; 0: no limit
-	MaxTime       time.Duration // 0: no limit
+	StopWhenMarks  uint64
+	MaxStates      int           // stored zones; 0: no limit
+	MaxTransitions int           // symbolic successors computed; 0: no limit
+	MaxBytes       int64         // memory of the search's own tables; 0: no limit
+	MaxTime        time.Duration // 0: no limit
 	// KeepStates keeps the stored states for Result.Each.
 	KeepStates bool
 	// WidenAfter is the number of joins of one discrete state after which the hull
@@ -85,6 +86,7 @@ const (
 	LimitStates               // Options.MaxStates
 	LimitMemory               // Options.MaxBytes
 	LimitTime                 // Options.MaxTime
+	LimitWork                 // Options.MaxTransitions
 	Cancelled                 // the context ended
 )
 
@@ -103,6 +105,8 @@ func (s Status) String() string {
 		return "limit of memory reached"
 	case LimitTime:
 		return "limit of time reached"
+	case LimitWork:
+		return "limit of work reached"
 	case Cancelled:
 		return "cancelled"
 	}

@@ -17,6 +17,7 @@ type limits struct {
 	opt      Options
 	start    time.Time
 	untilDue int
+	polls    int
 }
 
 // newLimits starts the clock.
@@ -27,6 +28,9 @@ func newLimits(ctx context.Context, opt Options) limits {
 // poll is called at every successor and expansion; it looks at the clock and the
 // context at the first call and every so often after that.
 func (l *limits) poll() Status {
+	if l.polls++; l.opt.MaxTransitions > 0 && l.polls > l.opt.MaxTransitions {
+		return LimitWork
+	}
 	if l.untilDue > 0 {
 		l.untilDue--
 		return Exhausted

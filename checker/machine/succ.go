@@ -11,12 +11,14 @@ import (
 	"lampwarden/lang/site"
 )
 
-// Costs of a step for the search order: an event counts 2, an input that is not
-// at rest at start-up counts 3, so that of two stories with equally many departures the one that
-// starts at rest is found first.
+// Costs of a step for the search order: first the number of departures that the
+// environment makes (an input away from rest at start-up counts one and a half, so
+// that a story that starts at rest is found first), then the number of steps, where
+// an event at the very instant at which something is due counts twice.
 const (
-	costEvent   = 2
-	costInitial = 3
+	costEvent   = 1 << 16
+	costInitial = 3 << 15
+	costStep    = 1
 )
 
 // scratch is a System's working memory; a System serves one goroutine.
@@ -216,7 +218,7 @@ func (s *System) branchLoose(z *zone.DBM, due uint64, yield func(explore.Succ) b
 // expand yields the successors in zone z with exactly the timers in due being due.
 func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
 	if due != 0 {
-		e := emitter{s: s, z: z, c: cause{due: due}, yield: yield, label: reactionLabel(0, due)}
+		e := emitter{s: s, z: z, c: cause{due: due}, cost: costStep, yield: yield, label: reactionLabel(0, due)}
 		s.work[0].copyFrom(s.before)
 		if !e.reaction() {
 			return false
@@ -250,7 +252,11 @@ func (s *System) event(z *zone.DBM, ev int, due uint64, yield func(explore.Succ)
 			return true
 		}
 	}
-	e := emitter{s: s, z: g, c: cause{ev: ev, due: due}, cost: costEvent, yield: yield, label: reactionLabel(ev, due)}
+	cost := costEvent + costStep
+	if due != 0 {
+		cost += costStep
+	}
+	e := emitter{s: s, z: g, c: cause{ev: ev, due: due}, cost: cost, yield: yield, label: reactionLabel(ev, due)}
 	return e.reaction()
 }
 
@@ -283,7 +289,7 @@ func (s *System) drift(z *zone.DBM, yield func(explore.Succ) bool) bool {
 			if aim >= 0 && r == l.region(site.Level(aim)) {
 				f.aim[i] = settled
 			}
-			e := emitter{s: s, z: z, yield: yield, label: driftLabel(i, r)}
+			e := emitter{s: s, z: z, cost: costStep, yield: yield, label: driftLabel(i, r)}
 			if !e.observe(f, 0, 0, 0) {
 				return false
 			}

@@ -40,12 +40,13 @@ func newProve() *cobra.Command {
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return f.run(cmd, args) },
 	}
+	f.maxMemory = 2_000_000_000
 	f.addFlags(cmd.Flags())
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
 	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
 	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
-	cmd.Flags().DurationVar(&f.maxTime, "limit-time", 0, "stop after this time, such as 30s; 0: no limit")
+	cmd.Flags().DurationVar(&f.maxTime, "limit-time", 2*time.Minute, "stop after this time, such as 30s; 0: no limit")
 	return cmd
 }
 
