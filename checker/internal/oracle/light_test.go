@@ -44,6 +44,24 @@ func TestLamps(t *testing.T) {
 	})
 }
 
+// TestNewRequestOnTheWay: a fade starts anew, a mere reaction time does not.
+func TestNewRequestOnTheWay(t *testing.T) {
+	made := func() *site.Site {
+		s := build(asks(latch(input(sw)), level(3000)), asks(while(input(sw2)), level(site.Full)))
+		s.Precedence.Above[1][0] = true
+		return s
+	}
+	fading, slow := made(), made()
+	fading.Circuits[0].Fade = 2 * second
+	slow.Controller.ReactsWithin = 2 * second
+	there := &site.Expr{Op: site.OpOr, Kids: []*site.Expr{light(3000, 3000), atFull()}}
+	decide(t, []known{
+		{"a fade starts anew", fading, whenever(mode(0), 2*second, there), broken},
+		{"without a fade the due time is kept", slow, whenever(mode(0), 2*second, there), holds},
+		{"and no more", slow, whenever(mode(0), second, there), broken},
+	})
+}
+
 func TestRequests(t *testing.T) {
 	a, b := asks(while(input(sw)), level(3000)), asks(while(input(sw2)), level(6000))
 	above := build(a, b)

@@ -56,3 +56,21 @@ func TestSameTime(t *testing.T) {
 		{"and taps that find it active are none", s(), until(whenever(tap(), 0, mode(0)), not(mode(0))), holds},
 	})
 }
+
+// TestShortByOneTick has a hold that is 1.5 s at least, where 2 s are demanded,
+// and that begins only after the rise.
+func TestShortByOneTick(t *testing.T) {
+	tr := func(from, to int, on *site.Expr, after site.Millis) site.Transition {
+		return site.Transition{From: from, To: to, After: after, Trigger: site.Trigger{On: on}}
+	}
+	m := site.Mode{Name: "m", Kind: site.States, States: []site.State{{Name: "a"}, {Name: "b"}, {Name: "c"}},
+		Transitions: []site.Transition{tr(0, 1, input(sw), 0), tr(1, 2, nil, second), tr(2, 0, tap(), 0)}}
+	// Not in the reaction in which it comes: c would not be seen.
+	m.Transitions[2].Trigger.If = &site.Expr{Op: site.OpWas, Kids: []*site.Expr{state(0, 2)}}
+	hold := while(state(0, 2))
+	hold.OffDelay = second
+	decide(t, []known{
+		{"not 2 s", build(m, hold), lasting(whenever(state(0, 1), second, mode(1)), 2*second), broken},
+		{"but 1 s", build(m, hold), lasting(whenever(state(0, 1), second, mode(1)), second), holds},
+	})
+}
