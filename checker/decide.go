@@ -51,7 +51,8 @@ const (
 	firstBudget = 20_000
 	nextBudget  = 8 // times the one before
 	hullBudget  = 20_000
-	workPerZone = 100 // successors allowed for each zone of a budget
+	workPerZone = 100              // successors allowed for each zone of a budget
+	relaxedWork = 15 * firstBudget // successors allowed in the first round while clocks are relaxed
 )
 
 // decide answers a question: first on the conditional slice, which can only prove,
@@ -93,8 +94,10 @@ func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) 
 // with most clocks relaxed; what is not reached so is not reachable. A path that is
 // found is timed with the constraints of all clocks; if that works it is real, and
 // of least cost, because the relaxed system has every behaviour of the slice. If
-// not, the clocks of the contradiction come back and the search starts again. With
-// all clocks back it is the exact search, so it ends with an answer or at a limit.
+// not, the clocks of the contradiction come back and the search starts again. So
+// they all do when the search takes too long, since relaxed clocks can make it longer
+// than it is without. With all clocks back it is the exact search, so it ends with an
+// answer or at a limit.
 func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) error {
 	relaxed := sys.Relaxable()
 	if p.opt.AllClocks {
@@ -102,11 +105,14 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 	}
 	for {
 		sys.Relax(relaxed)
-		res, done := p.search(ctx, sys, a)
+		res, done := p.search(ctx, sys, relaxed != 0, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state = safe
 			return nil
+		case !res.BadSeen && relaxed != 0 && tooLarge(res.Status):
+			relaxed = 0
+			continue
 		case !res.BadSeen:
 			a.why = res.Status.String()
 			a.far = fmt.Sprintf("%d zones in %d discrete states", res.Stats.Stored, res.Stats.DiscreteStates)
@@ -132,14 +138,22 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 	}
 }
 
+// tooLarge tells whether a search stopped because there was too much to search.
+func tooLarge(st explore.Status) bool {
+	return st == explore.LimitStates || st == explore.LimitWork || st == explore.LimitMemory
+}
+
 // search looks for a bad state with the clocks as relaxed now, and when the budget
-// runs out with joined zones, which can only prove (done).
-func (p *prover) search(ctx context.Context, sys *machine.System, a *answer) (res explore.Result, done bool) {
+// of an exact search runs out with joined zones, which can only prove (done).
+func (p *prover) search(ctx context.Context, sys *machine.System, relaxed bool, a *answer) (res explore.Result, done bool) {
 	opt := p.limits(p.budget)
 	opt.StopAtBad = true
+	if relaxed {
+		opt.MaxTransitions = p.work
+	}
 	res = explore.Run(ctx, sys, opt)
 	a.count(res.Stats)
-	if !p.budgeted(res.Status) || p.budget > firstBudget {
+	if relaxed || !p.budgeted(res.Status) || p.budget > firstBudget {
 		return res, false
 	}
 	opt = p.limits(hullBudget)

@@ -55,6 +55,7 @@ type prover struct {
 	whole    []*site.Expr // for Unsliced: expressions that name every mode and input
 
 	budget int // zones for one search in this round; 0: only the limits of the run count
+	work   int // successors for one search in this round while clocks are relaxed
 
 	mu          sync.Mutex
 	done, total int
@@ -120,7 +121,8 @@ type task func(context.Context) (again bool, err error)
 // the run is reached.
 func (p *prover) rounds(ctx context.Context, tasks []task) {
 	p.total = len(tasks)
-	for p.budget = firstBudget; ; p.budget *= nextBudget {
+	p.budget, p.work = firstBudget, relaxedWork
+	for ; ; p.budget, p.work = p.budget*nextBudget, p.work*nextBudget {
 		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 {
 			p.budget = 0 // from here on only the limits of the run count
 		}
