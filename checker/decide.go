@@ -93,25 +93,27 @@ func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) 
 // refine searches a system with few clocks and adds those that matter: it starts
 // with most clocks relaxed; what is not reached so is not reachable. A path that is
 // found is timed with the constraints of all clocks; if that works it is real, and
-// of least cost, because the relaxed system has every behaviour of the slice. If
-// not, the clocks of the contradiction come back and the search starts again. So
-// they all do when the search takes too long, since relaxed clocks can make it longer
-// than it is without. With all clocks back it is the exact search, so it ends with an
+// of least cost, because the abstract system has every behaviour of the slice. If
+// not, the clocks of the contradiction come back, long ones first as cooling ones,
+// and the search starts again. So they all do when the search takes too long, since
+// relaxed clocks can make it longer than it is without. With all clocks exact it is
+// the exact search, so it ends with an
 // answer or at a limit.
 func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) error {
-	relaxed := sys.Relaxable()
+	relaxed, cooling := sys.Coarsest(), uint64(0)
 	if p.opt.AllClocks {
 		relaxed = 0
 	}
 	for {
-		sys.Relax(relaxed)
-		res, done := p.search(ctx, sys, relaxed != 0, a)
+		sys.Abstract(relaxed, cooling)
+		abstract := relaxed|cooling != 0
+		res, done := p.search(ctx, sys, abstract, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state = safe
 			return nil
-		case !res.BadSeen && relaxed != 0 && tooLarge(res.Status):
-			relaxed = 0
+		case !res.BadSeen && abstract && tooLarge(res.Status):
+			relaxed, cooling = 0, 0
 			continue
 		case !res.BadSeen:
 			a.why = res.Status.String()
@@ -131,10 +133,14 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 			a.state, a.path, a.cost = reached, path, res.Path[len(res.Path)-1].Cost
 			return nil
 		}
-		if clash&relaxed == 0 {
+		if clash&(relaxed|cooling) == 0 {
 			return &trace.MismatchError{What: "a path whose own clocks contradict it"}
 		}
-		relaxed &^= clash
+		if back := clash & relaxed; back != 0 {
+			relaxed, cooling = relaxed&^back, cooling|back&sys.Coolable()
+		} else {
+			cooling &^= clash
+		}
 	}
 }
 
@@ -145,15 +151,15 @@ func tooLarge(st explore.Status) bool {
 
 // search looks for a bad state with the clocks as relaxed now, and when the budget
 // of an exact search runs out with joined zones, which can only prove (done).
-func (p *prover) search(ctx context.Context, sys *machine.System, relaxed bool, a *answer) (res explore.Result, done bool) {
+func (p *prover) search(ctx context.Context, sys *machine.System, abstract bool, a *answer) (res explore.Result, done bool) {
 	opt := p.limits(p.budget)
 	opt.StopAtBad = true
-	if relaxed {
+	if abstract {
 		opt.MaxTransitions = p.work
 	}
 	res = explore.Run(ctx, sys, opt)
 	a.count(res.Stats)
-	if relaxed || !p.budgeted(res.Status) || p.budget > firstBudget {
+	if abstract || !p.budgeted(res.Status) || p.budget > firstBudget {
 		return res, false
 	}
 	opt = p.limits(hullBudget)

@@ -92,49 +92,29 @@ func (s *System) durations(ck int) (out []site.Millis) {
 type running struct {
 	ck  int
 	d   int32 // its constant in units
-	due bool  // a timer, due at d; else an assumption's clock
+	due bool  // an exact timer, due at d; else only compared with d from below
 }
 
 // clocksOf lists the clocks that run in f, in clock order: clock i of the zone is
 // entry i-1.
 func (s *System) clocksOf(f *frame, out []running) []running {
 	for ck := range s.clocks {
-		if s.relaxed>>ck&1 == 1 {
+		bit := uint64(1) << ck
+		if s.relaxed&bit != 0 {
 			continue
 		}
-		if d := s.deadline(f, ck); d > 0 {
-			out = append(out, running{ck, int32(d / s.unit), s.clocks[ck].kind != assumeClock})
+		d, due := s.deadline(f, ck), s.clocks[ck].kind != assumeClock
+		if s.cooling&bit != 0 {
+			if due && f.cool&bit == 0 {
+				continue
+			}
+			d, due = min(d, s.horizon), false
+		}
+		if d > 0 {
+			out = append(out, running{ck, int32(d / s.unit), due})
 		}
 	}
 	return out
-}
-
-// looseOf lists the relaxed timers that run in f.
-func (s *System) looseOf(f *frame, out []int) []int {
-	for ck := range s.clocks {
-		if s.relaxed>>ck&1 == 1 && s.clocks[ck].kind != assumeClock && s.deadline(f, ck) > 0 {
-			out = append(out, ck)
-		}
-	}
-	return out
-}
-
-// Relax takes clocks out of the zones: a relaxed timer may be due at any time
-// while it runs, or never; a relaxed assumption forbids nothing. The system then
-// has more behaviours than the slice, so what it can not reach the slice can not
-// reach; what it reaches is real if the times of the path can be solved with the
-// relaxed clocks' constraints.
-func (s *System) Relax(clocks uint64) { s.relaxed = clocks }
-
-// Relaxable gives the clocks worth relaxing at first: all but those of the
-// observer and of the lamps, on which a verdict nearly always hangs.
-func (s *System) Relaxable() (m uint64) {
-	for ck, c := range s.clocks {
-		if c.kind != obsClock && c.kind != lampClock {
-			m |= 1 << ck
-		}
-	}
-	return m
 }
 
 // deadline gives the constant of clock ck in f, 0 if it does not run.
@@ -203,4 +183,26 @@ func (m *modeInfo) seqIndex(f *frame) int {
 		return int(f.loc[m.id])
 	}
 	return 0
+}
+
+func (s *System) Names(m uint64) (out string) {
+	for ck, c := range s.clocks {
+		if m>>ck&1 == 1 {
+			switch c.kind {
+			case dayClock:
+				out += " day"
+			case locClock:
+				out += " loc:" + s.modes[c.id].def.Name
+			case phaseClock:
+				out += " ph:" + s.modes[c.id].def.Name
+			case lampClock:
+				out += " lamp"
+			case obsClock:
+				out += " obs"
+			default:
+				out += " asm:" + s.site.Inputs[s.assume[c.id].Inputs[0]].Name
+			}
+		}
+	}
+	return out
 }

@@ -47,7 +47,7 @@ func (e *emitter) request(i int) bool {
 	defer func() { e.bad = bad }()
 	if open { // a free mode may decide, and may not: whatever the goal asks for can be
 		s.want[i] = anyAim
-		e.bad = bad || r.id == s.goal.Ambiguous
+		e.bad = bad || r.id == s.goal.Ambiguous || s.freeWins(r, top)
 		for _, a := range top {
 			e.bad = e.bad || s.wins(r, top, a.level)
 		}
@@ -175,6 +175,7 @@ func (e *emitter) emit(g *frame, fresh uint64, bad bool) bool {
 		e.record(g, fresh, bad || e.bad)
 		return true
 	}
+	s.startCooling(g, fresh, e.c.start)
 	s.newRuns = s.clocksOf(g, s.newRuns[:0])
 	s.from = append(s.from[:0], 0)
 	old := 0
@@ -200,12 +201,17 @@ func (e *emitter) emit(g *frame, fresh uint64, bad bool) bool {
 	return e.yield(explore.Succ{Key: s.key, Zone: out, Label: label, Cost: e.cost, Bad: bad || e.bad})
 }
 
-// dropPast drops the clocks of assumptions that surely are past their duration.
+// dropPast drops the clocks that are only compared from below and surely are past
+// that.
 func (s *System) dropPast(g *frame) *zone.DBM {
 	s.from = append(s.from[:0], 0)
 	for i, r := range s.newRuns {
 		if !r.due && s.out.Lower(i+1) <= zone.LE(-r.d) {
-			g.since[s.clocks[r.ck].id] = false
+			if c := s.clocks[r.ck]; c.kind == assumeClock {
+				g.since[c.id] = false
+			} else {
+				g.cool &^= 1 << r.ck
+			}
 		} else {
 			s.from = append(s.from, i+1)
 		}

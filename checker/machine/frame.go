@@ -42,6 +42,7 @@ type frame struct {
 	aim   []int16       // aim of a moving lamp, settled or anyAim
 	pick  []int16       // chosen level of an ambiguous request, -1 if it is not ambiguous
 	since []bool        // whether each assumption's clock runs
+	cool  uint64        // cooling timers that can not be due yet (abstraction.go)
 	obs   observe.State
 }
 
@@ -66,7 +67,7 @@ func (f *frame) copyFrom(g *frame) {
 	copy(f.aim, g.aim)
 	copy(f.pick, g.pick)
 	copy(f.since, g.since)
-	f.obs = g.obs
+	f.cool, f.obs = g.cool, g.obs
 }
 
 // pack appends the frame's key to b. Fields that the slice can not change are
@@ -93,6 +94,9 @@ func (s *System) pack(b []byte, f *frame) []byte {
 	b = append(b, bits)
 	if s.clocked {
 		b = binary.BigEndian.AppendUint16(b, uint16(f.seg))
+	}
+	if s.cooling != 0 {
+		b = binary.BigEndian.AppendUint64(b, f.cool)
 	}
 	for i := range s.modes {
 		m := &s.modes[i]
@@ -151,9 +155,13 @@ func (s *System) unpack(f *frame, b []byte) {
 		b = b[1:]
 		return v
 	}
-	f.seg = noSeg
+	f.seg, f.cool = noSeg, 0
 	if s.clocked {
 		f.seg = int(word())
+	}
+	if s.cooling != 0 {
+		f.cool = binary.BigEndian.Uint64(b)
+		b = b[8:]
 	}
 	for i := range s.modes {
 		m := &s.modes[i]

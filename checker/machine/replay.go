@@ -61,21 +61,21 @@ type Pick struct {
 // Timing relates a step's time to that of an earlier step: the difference is
 // exactly D (Exact), less than D, or at least D (AtLeast).
 type Timing struct {
-	Clock   int // the clock that says so, for System.Relax
+	Clock   int // the clock that says so, for System.Abstract
 	Since   int // index of the earlier step; -1: the last boundary of the day before start-up
 	D       site.Millis
 	Exact   bool
 	AtLeast bool
 }
 
-// Replay follows the labels of a path from start-up. Relaxed clocks get their
-// constraints too, so the times can be unsolvable if there are any.
+// Replay follows the labels of a path from start-up. All clocks get their
+// constraints, abstracted ones too, so the times can be unsolvable.
 func (s *System) Replay(labels []uint64) (*Path, error) {
 	if len(labels) == 0 || labels[0]&3 != startKind {
 		return nil, fmt.Errorf("machine: a path must begin with a start-up")
 	}
-	defer s.Relax(s.relaxed)
-	s.Relax(0)
+	defer s.Abstract(s.relaxed, s.cooling)
+	s.Abstract(0, 0)
 	p := &Path{Clocked: s.clocked}
 	reset := make([]int, len(s.clocks)) // step at which each clock was last reset
 	var cur *frame

@@ -204,3 +204,11 @@ func (s *System) wins(r *request, top []ask, level site.Level) bool {
 		return a.mode == w.Mode && a.state == w.State && a.stage == w.Stage && a.setting == w.Setting && a.level == level
 	})
 }
+
+// freeWins tells whether the goal's setting is one of a free mode that may decide circuit r.
+func (s *System) freeWins(r *request, top []ask) bool {
+	w := s.goal.Win
+	return w != nil && w.Circuit == r.id && slices.Contains(r.free, w.Mode) && !slices.ContainsFunc(top, func(a ask) bool {
+		return s.site.Precedence.Outranks(a.mode, w.Mode)
+	})
+}

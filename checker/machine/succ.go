@@ -4,6 +4,7 @@ package machine
 
 import (
 	"math/bits"
+	"slices"
 
 	"lampwarden/checker/explore"
 	"lampwarden/checker/observe"
@@ -23,23 +24,24 @@ const (
 
 // scratch is a System's working memory; a System serves one goroutine.
 type scratch struct {
-	step    stepper
-	top     []ask
-	want    []int16 // requested level of each request, or anyAim
-	wanted  []int16 // the same of the branch that a replay picked
-	before  *frame  // of the state being expanded
-	work    []*frame
-	runs    []running
-	loose   []int
-	newRuns []running
-	zones   []*zone.DBM
-	out     *zone.DBM
-	spare   *zone.DBM
-	from    []int
-	key     []byte
-	l, u    []int32
-	nexts   []observe.Next
-	moments []observe.Values
+	step       stepper
+	top        []ask
+	want       []int16 // requested level of each request, or anyAim
+	wanted     []int16 // the same of the branch that a replay picked
+	before     *frame  // of the state being expanded
+	work       []*frame
+	runs       []running
+	loose      []int
+	looseZones []*zone.DBM
+	newRuns    []running
+	zones      []*zone.DBM
+	out        *zone.DBM
+	spare      *zone.DBM
+	from       []int
+	key        []byte
+	l, u       []int32
+	nexts      []observe.Next
+	moments    []observe.Values
 }
 
 func (s *System) initScratch() {
@@ -51,6 +53,9 @@ func (s *System) initScratch() {
 	s.before = s.newFrame()
 	for range 3 { // being built, being emitted, being asked for its bounds
 		s.work = append(s.work, s.newFrame())
+	}
+	for range s.clocks {
+		s.looseZones = append(s.looseZones, zone.Universe(1))
 	}
 	for range len(s.clocks) + 3 {
 		s.zones = append(s.zones, zone.Universe(1))
@@ -102,7 +107,7 @@ func (s *System) initial(set uint32, yield func(explore.Succ) bool) bool {
 		z := s.zones[0]
 		z.SetUniverse(1)
 		s.runs = s.runs[:0]
-		if s.clocked && s.relaxed&1 == 0 { // the day clock is clock 0
+		if s.clocked && (s.relaxed|s.cooling)&1 == 0 { // the day clock is clock 0
 			z.SetUniverse(2)
 			z.Constrain(1, 0, zone.LT(int32(s.segs[sg].len/s.unit)))
 			s.runs = append(s.runs, running{ck: 0})
@@ -139,7 +144,7 @@ func (s *System) blank(f *frame) {
 	clear(f.aft)
 	clear(f.reg)
 	clear(f.since)
-	f.seg, f.rec, f.obs = noSeg, f.rec[:0], observe.State{}
+	f.seg, f.cool, f.rec, f.obs = noSeg, 0, f.rec[:0], observe.State{}
 	for i := range f.aim {
 		f.aim[i] = settled
 	}
@@ -185,7 +190,7 @@ func (s *System) branchDue(i int, due uint64, yield func(explore.Succ) bool) boo
 		i++
 	}
 	if i == len(s.runs) {
-		return s.branchLoose(s.zones[i], due, yield)
+		return s.branchLoose(0, s.zones[i], due, yield)
 	}
 	r, next := s.runs[i], s.zones[i+1]
 	next.CopyFrom(s.zones[i])
@@ -199,20 +204,25 @@ func (s *System) branchDue(i int, due uint64, yield func(explore.Succ) bool) boo
 	return true
 }
 
-// branchLoose adds each set of relaxed timers to the due ones.
-func (s *System) branchLoose(z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
-	for set := range 1 << len(s.loose) {
-		all := due
-		for i, ck := range s.loose {
-			if set>>i&1 == 1 {
-				all |= 1 << ck
-			}
-		}
-		if !s.expand(z, all, yield) {
-			return false
+// branchLoose adds each set of timers without exact clocks to the due ones: those
+// that still cool can be due only where their clock has reached the horizon.
+func (s *System) branchLoose(i int, z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
+	if i == len(s.loose) {
+		return s.expand(z, due, yield)
+	}
+	if !s.branchLoose(i+1, z, due, yield) {
+		return false
+	}
+	ck := s.loose[i]
+	if s.cooling&s.before.cool>>ck&1 == 1 {
+		k := slices.IndexFunc(s.runs, func(r running) bool { return r.ck == ck })
+		s.looseZones[i].CopyFrom(z)
+		z = s.looseZones[i]
+		if !z.Constrain(0, k+1, zone.LE(-s.runs[k].d)) {
+			return true
 		}
 	}
-	return true
+	return s.branchLoose(i+1, z, due|1<<ck, yield)
 }
 
 // expand yields the successors in zone z with exactly the timers in due being due.
@@ -248,7 +258,7 @@ func (s *System) event(z *zone.DBM, ev int, due uint64, yield func(explore.Succ)
 	g := s.zones[len(s.zones)-1]
 	g.CopyFrom(z)
 	for i, r := range s.runs {
-		if !r.due && s.holdsBack(r.ck, in) && !g.Constrain(0, i+1, zone.LE(-r.d)) {
+		if s.clocks[r.ck].kind == assumeClock && s.holdsBack(r.ck, in) && !g.Constrain(0, i+1, zone.LE(-r.d)) {
 			return true
 		}
 	}

@@ -67,8 +67,9 @@ type System struct {
 	clocks  []clock
 	unit    site.Millis // all times are divided by it
 	// tooManyBranches: some label is not unique, so paths can not be replayed.
-	tooManyBranches bool
-	relaxed         uint64 // clocks left out of the zones (Relax)
+	tooManyBranches  bool
+	relaxed, cooling uint64 // see Abstract
+	horizon          site.Millis
 	scratch
 }
 
@@ -170,6 +171,7 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 	s.keepModes()
 	s.keepRequests()
 	s.keepClocks()
+	s.findHorizon()
 	for _, e := range obs.Exprs {
 		s.exprs = append(s.exprs, s.compile(e))
 		e.Walk(func(x *site.Expr) { s.events2 = s.events2 || x.Op == site.OpEvent })
