@@ -66,7 +66,7 @@ func Conflict(p *machine.Path) (clocks uint64) {
 			return 0
 		}
 	}
-	start := es[last].to
+	start := last
 	for range n { // walk back into the cycle
 		start = es[by[start]].from
 	}
