@@ -16,8 +16,18 @@ import "lampwarden/lang/source"
 // Millis is a duration or a time of day in whole milliseconds.
 type Millis int64
 
-// Day is the length of a local day without a change of clocks.
-const Day Millis = 24 * 60 * 60 * 1000
+// Day is the length of a local day without a change of clocks, Week that of seven.
+const (
+	Day  Millis = 24 * 60 * 60 * 1000
+	Week        = 7 * Day
+)
+
+// Days is a set of days of the week: bit 0 is Monday, bit 6 Sunday. The zero value
+// means every day.
+type Days uint8
+
+// Has tells whether the set has the day (0 is Monday).
+func (d Days) Has(day int) bool { return d == 0 || d>>day&1 == 1 }
 
 // Level is a light level in hundredths of a per cent: 0 is off, Full is 100 %.
 type Level int32
@@ -91,8 +101,12 @@ func (a *Area) HasTag(tag string) bool {
 
 // Circuit is lamps that are driven together.
 type Circuit struct {
-	Name     string
-	Area     AreaID
+	Name string
+	Area AreaID // None for an output
+	// Output marks an output that is no light: a relay, a sounder, a notice. It is
+	// switched (on is full, off is 0), has no area, feed or fade, and is not among "all circuits".
+	Output   bool
+	Notice   string   // what a notice says, "" for other outputs and for lights
 	Switched bool     // off or full only; otherwise dimmed
 	Min, Max Level    // range of a lit dimmed circuit; 1 and Full if not given
 	Power    int64    // milliwatts at full; 0 if not given
@@ -183,15 +197,17 @@ type Input struct {
 type Band struct {
 	Name     string
 	From, To Millis // time of day
+	Days     Days   // on which it begins
 	Span     source.Span
 }
 
-// Holds reports whether the band holds at the time of day t (0 <= t < Day).
+// Holds reports whether the band holds at the time t of the week (0 <= t < Week).
 func (b *Band) Holds(t Millis) bool {
+	day, tod := int(t/Day), t%Day
 	if b.From < b.To {
-		return b.From <= t && t < b.To
+		return b.From <= tod && tod < b.To && b.Days.Has(day)
 	}
-	return t >= b.From || t < b.To
+	return tod >= b.From && b.Days.Has(day) || tod < b.To && b.Days.Has((day+6)%7)
 }
 
 // Cover declares that a set of bands covers the whole day.
@@ -240,6 +256,7 @@ type Mode struct {
 type Trigger struct {
 	On   *Expr  // nil for a clock-time trigger
 	At   Millis // time of day, if On is nil
+	Days Days   // on which it is due, if On is nil
 	If   *Expr  // guard, or nil
 	Span source.Span
 }
@@ -289,7 +306,9 @@ type Setting struct {
 type Case struct {
 	When  *Expr // nil: always
 	Level Level // not yet clamped
-	Span  source.Span
+	// Over is the time of a ramp to the level; 0: the circuit's own fade. Not in a flashing setting.
+	Over Millis
+	Span source.Span
 }
 
 // Rule decides between equals.
