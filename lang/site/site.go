@@ -407,7 +407,7 @@ type Requirement struct {
 // Scenario is a timed list of events to rehearse, with expectations.
 type Scenario struct {
 	Name  string
-	Start Millis         // time of day of the start-up
+	Start Millis         // time of the week of the start-up (without a weekday: on Monday)
 	Given []InputID      // level inputs that are true at start-up
 	Steps []ScenarioStep // in time order
 	Span  source.Span
