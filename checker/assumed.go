@@ -20,7 +20,7 @@ func assumed(s *site.Site) (out []string) {
 		battery = battery || sp.Battery
 	}
 	for _, c := range s.Circuits {
-		if c.FedBy == site.None {
+		if c.FedBy == site.None && !c.Output {
 			bare++
 		}
 	}

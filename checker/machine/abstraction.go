@@ -42,14 +42,13 @@ func (s *System) Coolable() (m uint64) {
 }
 
 // findHorizon sets the horizon: twice the longest time of the observer and of the
-// lamps, in which all that a verdict speaks of has its place; 0 if they have none.
+// lamps' own movements (ramps left out), in which all that a verdict speaks of has its place; 0 if they have none.
 func (s *System) findHorizon() {
-	for ck, c := range s.clocks {
-		if c.kind == obsClock || c.kind == lampClock {
-			for _, d := range s.durations(ck) {
-				s.horizon = max(s.horizon, 2*d)
-			}
-		}
+	for _, d := range s.obs.D {
+		s.horizon = max(s.horizon, 2*d)
+	}
+	for i := range s.lamps {
+		s.horizon = max(s.horizon, 2*s.lamps[i].paces[0].t)
 	}
 }
 

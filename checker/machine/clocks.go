@@ -28,7 +28,7 @@ func (s *System) keepClocks() {
 		}
 	}
 	for i := range s.lamps {
-		if s.lamps[i].t > 0 {
+		if s.lamps[i].moves() {
 			s.lamps[i].ck = add(lampClock, i)
 		}
 	}
@@ -79,7 +79,9 @@ func (s *System) durations(ck int) (out []site.Millis) {
 			}
 		}
 	case lampClock:
-		out = append(out, s.lamps[c.id].t)
+		for _, p := range s.lamps[c.id].paces {
+			out = append(out, p.t)
+		}
 	case obsClock:
 		out = append(out, s.obs.D[c.id])
 	case assumeClock:
@@ -134,7 +136,7 @@ func (s *System) deadline(f *frame, ck int) site.Millis {
 		return s.phaseOf(f, m.id).dur
 	case lampClock:
 		if f.aim[c.id] >= 0 {
-			return s.lamps[c.id].t
+			return s.lamps[c.id].paces[f.pace[c.id]].t
 		}
 	case obsClock:
 		if s.obs.Timers(f.obs)>>c.id&1 == 1 {

@@ -46,7 +46,7 @@ func (e *emitter) request(i int) bool {
 	bad := e.bad
 	defer func() { e.bad = bad }()
 	if open { // a free mode may decide, and may not: whatever the goal asks for can be
-		s.want[i] = anyAim
+		s.want[i], s.over[i] = anyAim, 0
 		e.bad = bad || r.id == s.goal.Ambiguous || s.freeWins(r, top)
 		for _, a := range top {
 			e.bad = e.bad || s.wins(r, top, a.level)
@@ -54,7 +54,7 @@ func (e *emitter) request(i int) bool {
 		return e.request(i + 1)
 	}
 	if level, ok := s.resolve(f, top); ok {
-		s.want[i] = int16(level)
+		s.want[i], s.over[i] = int16(level), ramp(top, level)
 		e.bad = bad || s.wins(r, top, level)
 		return e.request(i + 1)
 	}
@@ -63,7 +63,7 @@ func (e *emitter) request(i int) bool {
 		if stands && s.before.pick[i] != int16(a.level) || seen(top[:k], a.level) {
 			continue
 		}
-		f.pick[i], s.want[i] = int16(a.level), int16(a.level)
+		f.pick[i], s.want[i], s.over[i] = int16(a.level), int16(a.level), ramp(top, a.level)
 		e.bad = bad || r.id == s.goal.Ambiguous || s.wins(r, top, a.level)
 		if !e.request(i + 1) {
 			return false
@@ -100,8 +100,8 @@ func (e *emitter) lamp(i int) bool {
 		return e.observe(f, e.fresh, e.c.due, e.c.ev)
 	}
 	l := &s.lamps[i]
-	reg, aim, fresh := f.reg[i], f.aim[i], e.fresh
-	if l.follow(f, i, s.want[l.req], l.ck >= 0 && e.c.due>>l.ck&1 == 1) {
+	reg, aim, pace, fresh := f.reg[i], f.aim[i], f.pace[i], e.fresh
+	if l.follow(f, i, s.want[l.req], s.over[l.req], l.ck >= 0 && e.c.due>>l.ck&1 == 1) {
 		e.fresh |= 1 << l.ck
 	}
 	on := true
@@ -115,7 +115,7 @@ func (e *emitter) lamp(i int) bool {
 	} else {
 		on = e.lamp(i + 1)
 	}
-	f.reg[i], f.aim[i], e.fresh = reg, aim, fresh
+	f.reg[i], f.aim[i], f.pace[i], e.fresh = reg, aim, pace, fresh
 	return on
 }
 

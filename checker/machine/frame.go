@@ -40,6 +40,7 @@ type frame struct {
 	rec   []site.ModeID // recency, latest first; only modes under a latest rule
 	reg   []uint8       // region of each lamp's level (lamp.go)
 	aim   []int16       // aim of a moving lamp, settled or anyAim
+	pace  []uint8       // which of the lamp's times a movement takes
 	pick  []int16       // chosen level of an ambiguous request, -1 if it is not ambiguous
 	since []bool        // whether each assumption's clock runs
 	cool  uint64        // cooling timers that can not be due yet (abstraction.go)
@@ -51,7 +52,7 @@ func (s *System) newFrame() *frame {
 		in: make([]bool, len(s.site.Inputs)), seg: noSeg,
 		loc: make([]uint8, len(s.site.Modes)), ph: make([]uint16, len(s.site.Modes)), aft: make([]uint8, len(s.site.Modes)),
 		rec: make([]site.ModeID, 0, len(s.latest)),
-		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), pick: make([]int16, len(s.reqs)),
+		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), pace: make([]uint8, len(s.lamps)), pick: make([]int16, len(s.reqs)),
 		since: make([]bool, len(s.assume)),
 	}
 }
@@ -65,6 +66,7 @@ func (f *frame) copyFrom(g *frame) {
 	f.rec = append(f.rec[:0], g.rec...)
 	copy(f.reg, g.reg)
 	copy(f.aim, g.aim)
+	copy(f.pace, g.pace)
 	copy(f.pick, g.pick)
 	copy(f.since, g.since)
 	f.cool, f.obs = g.cool, g.obs
@@ -117,8 +119,11 @@ func (s *System) pack(b []byte, f *frame) []byte {
 	}
 	for i := range s.lamps {
 		b = append(b, f.reg[i])
-		if s.lamps[i].t > 0 || s.lamps[i].free {
+		if s.lamps[i].moves() || s.lamps[i].free {
 			b = binary.BigEndian.AppendUint16(b, uint16(f.aim[i]))
+		}
+		if len(s.lamps[i].paces) > 1 {
+			b = append(b, f.pace[i])
 		}
 	}
 	for i := range s.reqs {
@@ -181,8 +186,12 @@ func (s *System) unpack(f *frame, b []byte) {
 	}
 	for i := range s.lamps {
 		f.reg[i], f.aim[i] = octet(), settled
-		if s.lamps[i].t > 0 || s.lamps[i].free {
+		if s.lamps[i].moves() || s.lamps[i].free {
 			f.aim[i] = word()
+		}
+		f.pace[i] = 0
+		if len(s.lamps[i].paces) > 1 {
+			f.pace[i] = octet()
 		}
 	}
 	for i := range s.reqs {

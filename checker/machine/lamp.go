@@ -15,13 +15,50 @@ import (
 type lamp struct {
 	id      site.CircuitID
 	cuts    []site.Level // first level of each region, ascending, cuts[0] = 0
-	fades   bool         // a new aim starts the movement anew
-	t       site.Millis  // time of a movement, ReactsWithin + Fade
+	paces   []pace       // the times that a movement can take, the circuit's own first
 	dead    site.InputID // true while the feed is dead; None if it never is
 	free    bool         // some setter is free: the request may be unknown
 	req     int          // index in System.reqs
 	ck      int          // its clock, or -1
 	visited []uint8      // the regions that the lamp can be in (a switched one is off or full)
+}
+
+// pace is a time that a movement can take.
+type pace struct {
+	over site.Millis // of the ramp that gives it, 0: the circuit's own
+	t    site.Millis // ReactsWithin and the fade or ramp
+	soft bool        // with a fade or ramp: a new aim starts the movement anew
+}
+
+// moves tells whether the lamp ever takes time.
+func (l *lamp) moves() bool {
+	return slices.ContainsFunc(l.paces, func(p pace) bool { return p.t > 0 })
+}
+
+// paceOf gives the pace of a ramp, 0: the circuit's own.
+func (l *lamp) paceOf(over site.Millis) uint8 {
+	return uint8(slices.IndexFunc(l.paces, func(p pace) bool { return p.over == over }))
+}
+
+// newPaces lists the circuit's own pace and one for each ramp set on it.
+func newPaces(s *site.Site, c site.CircuitID) []pace {
+	r, fade := s.Controller.ReactsWithin, s.Circuits[c].Fade
+	out := []pace{{0, r + fade, fade > 0}}
+	for m := range s.Modes {
+		for _, st := range s.Modes[m].States {
+			for _, sg := range st.Stages {
+				for _, set := range sg.Settings {
+					for _, cs := range set.Cases {
+						known := slices.ContainsFunc(out, func(p pace) bool { return p.over == cs.Over })
+						if !known && slices.Contains(set.Circuits, c) {
+							out = append(out, pace{cs.Over, r + cs.Over, true})
+						}
+					}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // newLamp cuts the levels of circuit c at the thresholds of its comparisons in exprs.
@@ -37,7 +74,7 @@ func newLamp(s *site.Site, c site.CircuitID, exprs []*site.Expr) lamp {
 	cuts = slices.DeleteFunc(cuts, func(l site.Level) bool { return l < 0 || l > site.Full })
 	slices.Sort(cuts)
 	cuts = slices.Compact(cuts)
-	l := lamp{id: c, ck: -1, fades: s.Circuits[c].Fade > 0, cuts: cuts, t: s.Controller.ReactsWithin + s.Circuits[c].Fade, dead: deadInput(s, c)}
+	l := lamp{id: c, ck: -1, cuts: cuts, paces: newPaces(s, c), dead: deadInput(s, c)}
 	for r := range cuts {
 		if !s.Circuits[c].Switched || uint8(r) == l.region(0) || uint8(r) == l.region(site.Full) {
 			l.visited = append(l.visited, uint8(r))
@@ -81,28 +118,34 @@ func between(r, x, aim uint8) bool {
 }
 
 // follow lets the lamp follow its request after a reaction (lang/SEMANTICS.md,
-// section 2, step 4). want is the requested level, or anyAim. It returns whether
-// a movement starts. For anyAim the caller chooses the region.
-func (l *lamp) follow(f *frame, i int, want int16, arrives bool) (starts bool) {
+// section 2, step 4). want is the requested level, or anyAim, over the time of its
+// ramp. It returns whether a movement starts. For anyAim the caller chooses the region.
+//
+// A lamp that is in the region of its aim counts as arrived: from there a movement
+// with a fresh due time can do all that one with an older due time can, and the
+// environment may let it arrive.
+func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, arrives bool) (starts bool) {
 	if arrives {
 		f.reg[i], f.aim[i] = l.region(site.Level(f.aim[i])), settled
 	}
-	switch {
-	case l.dead != site.None && f.in[l.dead]:
-		f.reg[i], f.aim[i] = l.region(0), settled
-	case want == anyAim:
-		f.aim[i] = anyAim
-	case l.t == 0 || f.reg[i] == l.region(site.Level(want)):
-		f.reg[i], f.aim[i] = l.region(site.Level(want)), settled
-	case l.fades && f.aim[i] != want:
-		f.aim[i] = want
-		return true
-	case !l.fades:
-		// Which level of its region the aim is makes no difference. A lamp that is in the
-		// region of its aim counts as arrived: from there a movement with a fresh due time
-		// can do all that one with an older due time can, and the environment may let it arrive.
-		starts = f.aim[i] < 0
-		f.aim[i] = int16(l.cuts[l.region(site.Level(want))])
+	if l.dead != site.None && f.in[l.dead] {
+		want, over = 0, 0
+		f.reg[i] = l.region(0)
 	}
-	return starts
+	if want == anyAim {
+		f.aim[i], f.pace[i] = anyAim, 0
+		return false
+	}
+	p := l.paceOf(over)
+	switch region := l.region(site.Level(want)); {
+	case l.paces[p].t == 0 && f.aim[i] != want || f.reg[i] == region:
+		f.reg[i], f.aim[i], f.pace[i] = region, settled, 0
+	case f.aim[i] == want: // on its way there already
+	case f.aim[i] >= 0 && !l.paces[p].soft && !l.paces[f.pace[i]].soft:
+		f.aim[i] = want // the running movement keeps its due time
+	default:
+		f.aim[i], f.pace[i] = want, p
+		return true
+	}
+	return false
 }

@@ -48,8 +48,10 @@ type Move struct {
 type Lamp struct {
 	Circuit site.CircuitID
 	Request site.Level
-	Dead    bool // the feed is dead
-	Still   bool // it was not moving before the reaction, as far as the question can see
+	T       site.Millis // time of a movement to it
+	Soft    bool        // T includes a fade or a ramp
+	Dead    bool        // the feed is dead
+	Still   bool        // it was not moving before the reaction, as far as the question can see
 }
 
 // Pick is the environment's choice at a circuit that becomes ambiguous, or anew so.
@@ -166,7 +168,8 @@ func (s *System) decode(l uint64, k int, p *Path, reset []int) (*emitter, Step, 
 func (s *System) followed(next *frame) (out []Lamp) {
 	for i := range s.lamps {
 		l := &s.lamps[i]
-		out = append(out, Lamp{Circuit: l.id, Request: site.Level(max(0, s.wanted[l.req])), Still: s.before.aim[i] < 0,
+		p := l.paces[l.paceOf(s.overs[l.req])]
+		out = append(out, Lamp{Circuit: l.id, Request: site.Level(max(0, s.wanted[l.req])), T: p.t, Soft: p.soft, Still: s.before.aim[i] < 0,
 			Dead: l.dead != site.None && next.in[l.dead]})
 	}
 	return out
@@ -193,7 +196,7 @@ func (s *System) pick(e *emitter, l uint64) (next *frame, fresh uint64) {
 		if n == want {
 			next, fresh = s.newFrame(), fr
 			next.copyFrom(f)
-			s.wanted = append(s.wanted[:0], s.want...)
+			s.wanted, s.overs = append(s.wanted[:0], s.want...), append(s.overs[:0], s.over...)
 		}
 		n++
 	}

@@ -32,7 +32,8 @@ type setting struct {
 
 type levelCase struct {
 	when  *node
-	level site.Level // clamped
+	level site.Level  // clamped
+	over  site.Millis // time of a ramp, 0: none
 }
 
 // ask is what one mode asks for now.
@@ -42,6 +43,7 @@ type ask struct {
 	state   int
 	stage   int
 	setting int
+	over    site.Millis // time of a ramp, 0: none
 }
 
 func (s *System) keepRequests() {
@@ -96,7 +98,7 @@ func (s *System) newAsker(m *modeInfo, c site.CircuitID) (a asker, any bool) {
 func (s *System) newSetting(k int, set site.Setting, c site.CircuitID) setting {
 	out := setting{index: k, flashing: set.Flashing}
 	for _, cs := range set.Cases {
-		out.cases = append(out.cases, levelCase{s.compile(cs.When), s.site.Circuits[c].Clamp(cs.Level)})
+		out.cases = append(out.cases, levelCase{s.compile(cs.When), s.site.Circuits[c].Clamp(cs.Level), cs.Over})
 	}
 	return out
 }
@@ -145,7 +147,7 @@ func (s *System) asksNow(a *asker, f, before *frame) (ask, bool) {
 			if set.flashing && ph.off {
 				level = 0
 			}
-			return ask{a.mode, level, state, ph.stage, set.index}, true
+			return ask{a.mode, level, state, ph.stage, set.index, cs.over}, true
 		}
 	}
 	return ask{}, false
@@ -181,6 +183,17 @@ func (s *System) resolve(f *frame, top []ask) (level site.Level, ok bool) {
 		return level, true
 	}
 	return s.mostRecent(f, top).level, true
+}
+
+// ramp gives the time of the ramp that goes with a level: of the asks for it the one
+// of the mode written last counts.
+func ramp(top []ask, level site.Level) (over site.Millis) {
+	for _, a := range top {
+		if a.level == level {
+			over = a.over
+		}
+	}
+	return over
 }
 
 // mostRecent picks the ask of the latest mode; a mode without a recorded recency

@@ -20,7 +20,7 @@ type stepper struct {
 	*System
 	f, before *frame
 	cause
-	clock   site.Millis // the clock time that is due, or -1
+	clock   site.Millis // the time of the week that is due, or -1
 	fresh   uint64      // clocks that start from zero
 	entered []site.ModeID
 }
@@ -163,7 +163,7 @@ func (st *stepper) latchMode(m *modeInfo) (entered bool) {
 }
 
 func (st *stepper) firesByClock(t trigger) bool {
-	return t.on == nil && t.at == st.clock && st.guard(t)
+	return t.on == nil && st.clock >= 0 && t.at == st.clock%site.Day && t.days.Has(int(st.clock/site.Day)) && st.guard(t)
 }
 
 func (st *stepper) firesByCause(t trigger) bool {

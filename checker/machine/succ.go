@@ -26,9 +26,11 @@ const (
 type scratch struct {
 	step       stepper
 	top        []ask
-	want       []int16 // requested level of each request, or anyAim
-	wanted     []int16 // the same of the branch that a replay picked
-	before     *frame  // of the state being expanded
+	want       []int16       // requested level of each request, or anyAim
+	over       []site.Millis // and the time of its ramp
+	wanted     []int16       // the same of the branch that a replay picked
+	overs      []site.Millis
+	before     *frame // of the state being expanded
 	work       []*frame
 	runs       []running
 	loose      []int
@@ -61,7 +63,7 @@ func (s *System) initScratch() {
 		s.zones = append(s.zones, zone.Universe(1))
 	}
 	s.out, s.spare = zone.Universe(1), zone.Universe(1)
-	s.want = make([]int16, len(s.reqs))
+	s.want, s.over = make([]int16, len(s.reqs)), make([]site.Millis, len(s.reqs))
 }
 
 // Bounds implements explore.Model: a timer's clock has its duration as lower and
@@ -143,6 +145,7 @@ func (s *System) blank(f *frame) {
 	clear(f.ph)
 	clear(f.aft)
 	clear(f.reg)
+	clear(f.pace)
 	clear(f.since)
 	f.seg, f.cool, f.rec, f.obs = noSeg, 0, f.rec[:0], observe.State{}
 	for i := range f.aim {

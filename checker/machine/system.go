@@ -99,12 +99,6 @@ type event struct {
 	gesture site.Gesture
 }
 
-// segment is a stretch of the day between two boundaries that the slice needs.
-type segment struct {
-	from site.Millis // time of day
-	len  site.Millis
-}
-
 // clockKind says what a clock measures.
 type clockKind uint8
 
@@ -143,6 +137,7 @@ type modeInfo struct {
 type trigger struct {
 	on, guard *node
 	at        site.Millis
+	days      site.Days
 }
 
 type transition struct {
@@ -239,52 +234,6 @@ func (s *System) lampIndex(c site.CircuitID) int {
 	return slices.IndexFunc(s.lamps, func(l lamp) bool { return l.id == c })
 }
 
-// keepSegments cuts the day at every time that the slice reads.
-func (s *System) keepSegments() {
-	var at []site.Millis
-	for b, kept := range s.sl.Bands {
-		if kept {
-			at = append(at, s.site.Bands[b].From, s.site.Bands[b].To)
-		}
-	}
-	for m, kept := range s.sl.Modes {
-		if kept {
-			at = append(at, clockTimes(&s.site.Modes[m])...)
-		}
-	}
-	slices.Sort(at)
-	at = slices.Compact(at)
-	for i, t := range at {
-		end := at[(i+1)%len(at)]
-		if end <= t {
-			end += site.Day
-		}
-		s.segs = append(s.segs, segment{t, end - t})
-	}
-	s.clocked = len(s.segs) > 0
-}
-
-// clockTimes lists the clock-time triggers of a mode.
-func clockTimes(m *site.Mode) (out []site.Millis) {
-	add := func(t site.Trigger) {
-		if t.On == nil {
-			out = append(out, t.At)
-		}
-	}
-	for _, t := range m.Starts {
-		add(t)
-	}
-	for _, t := range m.Ends {
-		add(t)
-	}
-	for _, t := range m.Transitions {
-		if t.After == 0 {
-			add(t.Trigger)
-		}
-	}
-	return out
-}
-
 // keepAssumptions keeps the assumptions that speak of a kept input.
 func (s *System) keepAssumptions() {
 	for i := range s.site.Assumptions {
@@ -345,7 +294,7 @@ func (s *System) newMode(id site.ModeID) modeInfo {
 }
 
 func (s *System) newTrigger(t site.Trigger) trigger {
-	return trigger{on: s.compile(t.On), guard: s.compile(t.If), at: t.At}
+	return trigger{on: s.compile(t.On), guard: s.compile(t.If), at: t.At, days: t.Days}
 }
 
 // transitions lists those that leave a state, and their distinct After times.

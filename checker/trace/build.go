@@ -53,7 +53,7 @@ func Ambiguous(c site.CircuitID) Confirm {
 // Build times a path, replays it on the whole site, has it confirmed, and leaves
 // out the events without which it is confirmed as well.
 func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*Counterexample, error) {
-	sc, err := script(s, p)
+	sc, err := script(p)
 	if err != nil {
 		return nil, &MismatchError{"timing", err}
 	}
@@ -72,7 +72,7 @@ func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*
 
 // script turns a timed path into the environment's part of a run. It ends one
 // nanosecond after the last step, so that what is over at that step has passed.
-func script(s *site.Site, p *machine.Path) (rehearse.Script, error) {
+func script(p *machine.Path) (rehearse.Script, error) {
 	start, at, err := times(p)
 	if err != nil {
 		return rehearse.Script{}, err
@@ -88,7 +88,7 @@ func script(s *site.Site, p *machine.Path) (rehearse.Script, error) {
 		}
 		for _, l := range st.Lamps {
 			if lamps[l.Circuit] == nil {
-				lamps[l.Circuit] = newLamp(s, l.Circuit)
+				lamps[l.Circuit] = &lamp{}
 			}
 			if level, arrives := lamps[l.Circuit].follow(l, at[k]); arrives {
 				sc.Moves = append(sc.Moves, rehearse.Move{At: at[k], Circuit: l.Circuit, Level: level})

@@ -14,13 +14,8 @@ import (
 type lamp struct {
 	level, aim site.Level
 	moving     bool
-	fades      bool
-	due, t     rehearse.Nanos
-}
-
-func newLamp(s *site.Site, c site.CircuitID) *lamp {
-	fade := s.Circuits[c].Fade
-	return &lamp{fades: fade > 0, t: rehearse.FromMillis(s.Controller.ReactsWithin + fade)}
+	soft       bool // the movement includes a fade or a ramp
+	due        rehearse.Nanos
 }
 
 // move gives the level of a movement: the aim, or the first level of the region.
@@ -51,11 +46,11 @@ func (l *lamp) follow(x machine.Lamp, at rehearse.Nanos) (level site.Level, arri
 	case x.Dead:
 		l.level, l.aim, l.moving = 0, 0, false
 	case x.Request == l.aim:
-	case l.t == 0:
-		l.level, l.aim = x.Request, x.Request
+	case x.T == 0:
+		l.level, l.aim, l.moving = x.Request, x.Request, false
 	default:
-		if !l.moving || l.fades {
-			l.due = at + l.t
+		if !l.moving || l.soft || x.Soft {
+			l.due, l.soft = at+rehearse.FromMillis(x.T), x.Soft
 		}
 		l.aim = x.Request
 		l.moving = l.level != l.aim

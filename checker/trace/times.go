@@ -159,10 +159,10 @@ func nice(lo, hi, tod rehearse.Nanos) rehearse.Nanos {
 	return lo
 }
 
-// noon is the time of day shown when the time of day plays no part.
+// noon is the time shown when the time of day plays no part: noon on Monday.
 const noon = 12 * 3600 * 1000 * rehearse.Milli
 
-// times solves a path: the time of day at start-up and every step's time since.
+// times solves a path: the time of the week at start-up and every step's time since.
 func times(p *machine.Path) (start rehearse.Nanos, at []rehearse.Nanos, err error) {
 	d := newSystem(len(p.Steps) + 1)
 	for _, e := range edges(p) {
@@ -187,5 +187,5 @@ func times(p *machine.Path) (start rehearse.Nanos, at []rehearse.Nanos, err erro
 	for k := range at {
 		at[k] -= first
 	}
-	return (tod + first) % rehearse.Day, at, nil
+	return (tod + first) % (7 * rehearse.Day), at, nil
 }

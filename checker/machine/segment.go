@@ -1,0 +1,106 @@
+// The wall clock: the day, or the week, cut at the times that a slice reads.
+
+package machine
+
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// segment is a stretch between two boundaries that the slice needs. Nothing that
+// it reads changes by the clock within it.
+type segment struct {
+	from site.Millis // time of the week; in a cycle of one day, of Monday
+	len  site.Millis
+}
+
+// wall collects the boundaries of a cycle.
+type wall struct {
+	weekly bool
+	at     []site.Millis
+}
+
+// add notes a time of day on the given days, so many days later.
+func (w *wall) add(t site.Millis, days site.Days, later int) {
+	if !w.weekly {
+		w.at = append(w.at, t)
+		return
+	}
+	for d := range 7 {
+		if days.Has(d) {
+			w.at = append(w.at, (site.Millis(d+later)*site.Day+t)%site.Week)
+		}
+	}
+}
+
+// keepSegments cuts the day, or if anything of the slice is not the same every day
+// the week, at every time that the slice reads.
+func (s *System) keepSegments() {
+	var w wall
+	for b, kept := range s.sl.Bands {
+		w.weekly = w.weekly || kept && s.site.Bands[b].Days != 0
+	}
+	for m, kept := range s.sl.Modes {
+		if kept {
+			w.weekly = w.weekly || slices.ContainsFunc(clockTriggers(&s.site.Modes[m]), func(t site.Trigger) bool { return t.Days != 0 })
+		}
+	}
+	for b, kept := range s.sl.Bands {
+		if bd := &s.site.Bands[b]; kept {
+			w.add(bd.From, bd.Days, 0)
+			if bd.To < bd.From {
+				w.add(bd.To, bd.Days, 1)
+			} else {
+				w.add(bd.To, bd.Days, 0)
+			}
+		}
+	}
+	for m, kept := range s.sl.Modes {
+		if kept {
+			for _, t := range clockTriggers(&s.site.Modes[m]) {
+				w.add(t.At, t.Days, 0)
+			}
+		}
+	}
+	s.segs = w.segments()
+	s.clocked = len(s.segs) > 0
+}
+
+func (w *wall) segments() (out []segment) {
+	slices.Sort(w.at)
+	at := slices.Compact(w.at)
+	cycle := site.Day
+	if w.weekly {
+		cycle = site.Week
+	}
+	for i, t := range at {
+		end := at[(i+1)%len(at)]
+		if end <= t {
+			end += cycle
+		}
+		out = append(out, segment{t, end - t})
+	}
+	return out
+}
+
+// clockTriggers lists the clock-time triggers of a mode.
+func clockTriggers(m *site.Mode) (out []site.Trigger) {
+	add := func(t site.Trigger) {
+		if t.On == nil {
+			out = append(out, t)
+		}
+	}
+	for _, t := range m.Starts {
+		add(t)
+	}
+	for _, t := range m.Ends {
+		add(t)
+	}
+	for _, t := range m.Transitions {
+		if t.After == 0 {
+			add(t.Trigger)
+		}
+	}
+	return out
+}
