@@ -10,7 +10,7 @@ import (
 
 // describe writes a finished reaction down.
 func (r *reaction) describe(c clock) Step {
-	st := Step{At: r.at, TimeOfDay: r.tod, Reaction: true, Event: r.event, Causes: r.causes(c), state: r.after}
+	st := Step{At: r.at, TimeOfDay: r.tow % Day, Weekday: weekday(r.tow), Reaction: true, Event: r.event, Causes: r.causes(c), state: r.after}
 	for i := range r.s.Modes {
 		id := site.ModeID(i)
 		from, to := r.modeView(r.before, id), r.modeView(r.after, id)
@@ -47,10 +47,10 @@ func (r *reaction) causes(c clock) []Cause {
 }
 
 // describeMove writes a move down.
-func (r *run) describeMove(tod Nanos, mv Move, after *state) Step {
+func (r *run) describeMove(tow Nanos, mv Move, after *state) Step {
 	from, to := r.lampView(r.now, mv.Circuit), r.lampView(after, mv.Circuit)
 	return Step{
-		At: mv.At, TimeOfDay: tod, state: after,
+		At: mv.At, TimeOfDay: tow % Day, Weekday: weekday(tow), state: after,
 		Causes:   []Cause{{Kind: LampMoves, Circuit: mv.Circuit, Level: mv.Level, Span: r.s.Circuits[mv.Circuit].Span}},
 		Circuits: []CircuitChange{{mv.Circuit, from, to, r.last.reason(r.last.now(), mv.Circuit)}},
 	}

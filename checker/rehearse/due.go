@@ -7,19 +7,34 @@ import (
 	"lampwarden/lang/source"
 )
 
-// clock is the time of day of a run.
+// clock is the local clock of a run, which goes through the week.
 type clock struct{ start Nanos }
 
-// timeOfDay runs from 00:00 to 24:00 and round again.
-func (c clock) timeOfDay(at Nanos) Nanos { return (c.start + at) % Day }
+// timeOfWeek runs through seven days from Monday 00:00, and round again.
+func (c clock) timeOfWeek(at Nanos) Nanos { return (c.start + at) % Week }
 
-// next is the first instant strictly after at when the clock shows t.
-func (c clock) next(at Nanos, t site.Millis) Nanos {
-	wait := FromMillis(t) - c.timeOfDay(at)
-	if wait <= 0 {
-		wait += Day
+// weekday is the day of a time of the week; 0 is Monday.
+func weekday(timeOfWeek Nanos) int { return int(timeOfWeek / Day) }
+
+// next is the first instant strictly after at when the clock shows t on one of the days.
+func (c clock) next(at Nanos, t site.Millis, on site.Days) Nanos {
+	now := c.timeOfWeek(at)
+	today := now - now%Day
+	for ahead := Nanos(0); ; ahead += Day {
+		day := today + ahead // its midnight; after Sunday's comes the next Monday's
+		if wait := day + FromMillis(t) - now; wait > 0 && on.Has(weekday(day%Week)) {
+			return at + wait
+		}
 	}
-	return at + wait
+}
+
+// endDays are the days on which a band ends: those on which it begins, or the days after them if it runs past
+// midnight.
+func endDays(b *site.Band) site.Days {
+	if b.From < b.To {
+		return b.Days
+	}
+	return b.Days<<1&0x7f | b.Days>>6&1
 }
 
 // dues calls f for everything that is to happen after st, with its time, which is later than st.at.
@@ -30,8 +45,8 @@ func (p *plan) dues(st *state, c clock, f func(Nanos, Cause)) {
 	}
 	for i := range p.s.Bands {
 		b := &p.s.Bands[i]
-		f(c.next(st.at, b.From), Cause{Kind: BandBegins, Band: site.BandID(i), Clock: b.From, Span: b.Span})
-		f(c.next(st.at, b.To), Cause{Kind: BandEnds, Band: site.BandID(i), Clock: b.To, Span: b.Span})
+		f(c.next(st.at, b.From, b.Days), Cause{Kind: BandBegins, Band: site.BandID(i), Clock: b.From, Span: b.Span})
+		f(c.next(st.at, b.To, endDays(b)), Cause{Kind: BandEnds, Band: site.BandID(i), Clock: b.To, Span: b.Span})
 	}
 	for i, cs := range st.circuits {
 		if cs.moving {
@@ -110,7 +125,7 @@ func (p *plan) clockDues(st *state, c clock, id site.ModeID, f func(Nanos, Cause
 	m := &p.s.Modes[id]
 	trigger := func(t *site.Trigger, span source.Span) {
 		if t.On == nil {
-			f(c.next(st.at, t.At), Cause{Kind: ClockDue, Mode: id, Clock: t.At, Span: span})
+			f(c.next(st.at, t.At, t.Days), Cause{Kind: ClockDue, Mode: id, Clock: t.At, Span: span})
 		}
 	}
 	for i := range m.Starts {

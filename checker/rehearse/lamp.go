@@ -8,23 +8,31 @@ import (
 	"lampwarden/lang/site"
 )
 
-// lamp is step 4 for one circuit.
-func (r *reaction) lamp(c site.CircuitID) {
+// lamp is step 4 for one circuit. ramp is that of the setting that decides the request; 0: the circuit's own fade.
+func (r *reaction) lamp(c site.CircuitID, ramp site.Millis) {
 	l := &r.after.circuits[c]
 	// A movement that is due now arrives.
 	if l.moving && l.due == r.at {
-		l.level, l.moving, l.due = l.aim, false, 0
+		l.level = l.aim
+		l.rest()
 	}
-	switch t := r.travel[c]; {
+	length := r.s.Circuits[c].Fade
+	if ramp > 0 {
+		length = ramp
+	}
+	slow, t := length > 0, FromMillis(r.s.Controller.ReactsWithin+length)
+	switch {
 	case r.feedDead(r.after, c):
-		l.level, l.aim, l.moving, l.due = 0, 0, false, 0
-	case l.request == l.aim:
+		l.level, l.aim = 0, 0
+		l.rest()
+	case l.request == l.aim: // nothing starts, whoever decides it now
 	case t == 0:
 		l.level, l.aim = l.request, l.request
-	case l.moving && r.s.Circuits[c].Fade == 0 && !r.lazy: // the running movement goes on to the newest request
+		l.rest()
+	case l.moving && !l.slow && !slow && !r.lazy: // the running movement goes on to the newest request
 		l.aim = l.request
 	default: // a new movement starts from wherever the level is
-		l.aim, l.moving, l.due = l.request, true, r.at+t
+		l.aim, l.moving, l.due, l.slow = l.request, true, r.at+t, slow
 	}
 	if !r.lazy {
 		l.arrive()
@@ -34,9 +42,12 @@ func (r *reaction) lamp(c site.CircuitID) {
 // arrive ends a movement whose level has reached the aim.
 func (l *circuitState) arrive() {
 	if l.moving && l.level == l.aim {
-		l.moving, l.due = false, 0
+		l.rest()
 	}
 }
+
+// rest ends the movement, if there is one.
+func (l *circuitState) rest() { l.moving, l.due, l.slow = false, 0, false }
 
 // feedDead: the circuit hangs on a mains supply that is lost.
 func (p *plan) feedDead(st *state, c site.CircuitID) bool {

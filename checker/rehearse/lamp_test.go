@@ -212,7 +212,7 @@ func TestAssumptions(t *testing.T) {
 func TestScriptErrors(t *testing.T) {
 	s, k1, _, pir, _, _ := assumptions()
 	for name, sc := range map[string]Script{
-		"start of day":       {Start: Day},
+		"start of week":      {Start: Week},
 		"negative end":       {End: -1},
 		"event at start-up":  {End: sec, Events: []Event{tap(0, k1)}},
 		"same time":          {End: sec, Events: []Event{tap(1, k1), turn(1, pir, true)}},

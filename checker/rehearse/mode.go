@@ -128,9 +128,9 @@ func (r *reaction) causeFires(id site.ModeID, ts []site.Trigger) bool {
 	return false
 }
 
-// triggerByClock: a clock-time trigger fires when its time of day is due and its guard is true now.
+// triggerByClock: a clock-time trigger fires when its time of day is due on one of its days and its guard is true now.
 func (r *reaction) triggerByClock(t *site.Trigger) bool {
-	return t.On == nil && r.clockDue(t.At) && r.now().holds(t.If)
+	return t.On == nil && r.clockDue(t.At, t.Days) && r.now().holds(t.If)
 }
 
 // triggerByCause: an expression trigger fires when it is true now, was false before (no event true), and its guard is

@@ -19,8 +19,6 @@ type plan struct {
 	askers [][]asker
 	// health is, for each circuit, the input that is true while its feed is dead; None: always live.
 	health []site.InputID
-	// travel is T of section 2 step 4 for each circuit.
-	travel []Nanos
 }
 
 // asker is one mode with its settings that list one circuit, in written order.
@@ -41,14 +39,12 @@ func newPlan(s *site.Site) (*plan, error) {
 		s:      s,
 		askers: make([][]asker, len(s.Circuits)),
 		health: make([]site.InputID, len(s.Circuits)),
-		travel: make([]Nanos, len(s.Circuits)),
 	}
 	for i, c := range s.Circuits {
 		p.health[i] = site.None
 		if c.FedBy != site.None {
 			p.health[i] = s.Supplies[c.FedBy].Health
 		}
-		p.travel[i] = FromMillis(s.Controller.ReactsWithin + c.Fade)
 	}
 	for id := range s.Modes {
 		p.addAsker(site.ModeID(id))
@@ -98,6 +94,25 @@ func checkTables(s *site.Site) error {
 	for i := range s.Modes {
 		if m := &s.Modes[i]; len(m.States) == 0 || m.Kind != site.States && len(m.States) != 1 {
 			return fmt.Errorf("rehearse: mode %q has %d states", m.Name, len(m.States))
+		}
+	}
+	return checkDays(s)
+}
+
+// checkDays refuses sets with days that no week has: what is due on such a day alone would never come.
+func checkDays(s *site.Site) error {
+	wrong := func(d site.Days) bool { return d>>7 != 0 }
+	for i := range s.Bands {
+		if wrong(s.Bands[i].Days) {
+			return fmt.Errorf("rehearse: band %q begins on an eighth day of the week", s.Bands[i].Name)
+		}
+	}
+	for i := range s.Modes {
+		m := &s.Modes[i]
+		bad := slices.ContainsFunc(slices.Concat(m.Starts, m.Ends), func(t site.Trigger) bool { return wrong(t.Days) })
+		bad = bad || slices.ContainsFunc(m.Transitions, func(t site.Transition) bool { return wrong(t.Trigger.Days) })
+		if bad {
+			return fmt.Errorf("rehearse: mode %q has a trigger on an eighth day of the week", m.Name)
 		}
 	}
 	return nil

@@ -19,8 +19,8 @@ type player struct {
 
 // newPlayer is a site before start-up.
 func newPlayer(s *site.Site, start Nanos) (*player, error) {
-	if start < 0 || start >= Day {
-		return nil, fmt.Errorf("the time of day at start-up, %s, is not between 00:00 and 24:00", start)
+	if start < 0 || start >= Week {
+		return nil, fmt.Errorf("the time of the week at start-up, %s, is not in a week of seven days from Monday 00:00", start)
 	}
 	p, err := newPlan(s)
 	if err != nil {
@@ -31,7 +31,7 @@ func newPlayer(s *site.Site, start Nanos) (*player, error) {
 
 // react plays the reaction at the time. given are the inputs that are true at start-up, nil at any other reaction.
 func (p *player) react(at Nanos, ev *Event, given []site.InputID, choose chooser) (*reaction, error) {
-	r := &reaction{plan: p.plan, number: p.number, at: at, tod: p.timeOfDay(at), startUp: p.number == 0,
+	r := &reaction{plan: p.plan, number: p.number, at: at, tow: p.timeOfWeek(at), startUp: p.number == 0,
 		event: ev, before: p.now, choose: choose}
 	if err := r.run(given); err != nil {
 		return nil, err

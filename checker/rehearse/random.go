@@ -70,17 +70,25 @@ func (d *dice) gap(low, high int) Nanos {
 	return g + Nanos(d.rng.Int64N(9*int64(g)))
 }
 
-// startTime is any time of day, half the times near one that the site names.
+// startTime is any time of the week, half the times near a clock time that the site names, on one of its days or
+// another one.
 func (d *dice) startTime(s *site.Site) Nanos {
-	at := Nanos(d.rng.Int64N(int64(Day)))
+	at := Nanos(d.rng.Int64N(int64(Week)))
 	if p, err := newPlan(s); err == nil && d.chance(2) {
 		var named []Nanos
-		p.dues(rest(s), clock{}, func(t Nanos, c Cause) { named = append(named, FromMillis(c.Clock)) })
+		p.dues(rest(s), clock{}, func(t Nanos, c Cause) {
+			if c.Kind == ClockDue || c.Kind == BandBegins || c.Kind == BandEnds {
+				named = append(named, t)
+			}
+		})
 		if len(named) > 0 {
 			at = d.near(named[d.rng.IntN(len(named))])
+			if d.chance(2) {
+				at += Day * Nanos(d.rng.IntN(7))
+			}
 		}
 	}
-	return (at + Day) % Day
+	return (at + Week) % Week
 }
 
 // startUp draws the inputs that are true at start-up and plays it.

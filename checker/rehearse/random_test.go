@@ -24,6 +24,7 @@ func house() *site.Site {
 	fire, key, bell := b.input("fire", site.Alarm), b.input("key", site.Button), b.input("bell", site.Bell)
 	pir, room := b.input("pir", site.Presence), b.input("room", site.Presence)
 	evening, late := b.band("evening", 17*shour, 22*shour), b.band("late", 22*shour, 5*shour+30*smin)
+	b.s.Bands[evening].Days, b.s.Bands[late].Days = 0x3f, 0x30
 	all := []site.CircuitID{hall, bed, yard}
 
 	alarm := b.mode(site.Mode{Name: "alarm", Kind: site.While, Cond: isIn(fire), States: []site.State{{Stages: []site.Stage{
@@ -34,12 +35,13 @@ func house() *site.Site {
 	b.s.Modes[nightMode].States = asks(0, all...)
 	visit := b.mode(site.Mode{Name: "visit", Kind: site.While, Cond: and(isOn(nightMode), isIn(pir)), OffDelay: 90 * ssec,
 		States: asks(500, hall)})
+	b.s.Modes[visit].States[0].Stages[0].Settings[0].Cases[0].Over = 3000
 	pad := keypad(b, key, room)
 	b.s.Modes[pad].States[1].Stages = []site.Stage{stage(0, site.Full, bed)}
 	b.s.Modes[pad].States[2].Stages = []site.Stage{stage(10*smin, 1000, bed), stage(10*smin, 3000, bed)}
 	welcome := b.mode(site.Mode{Name: "welcome", Kind: site.While, Cond: isIn(pir), OnDelay: 2 * ssec, OffDelay: 5 * smin,
 		States: []site.State{{Stages: []site.Stage{{Settings: []site.Setting{{Circuits: []site.CircuitID{hall, bed}, Cases: []site.Case{
-			{When: isBand(evening), Level: 8000}, {When: isBand(late), Level: 2000}, {Level: 4000}}}}}}}}})
+			{When: isBand(evening), Level: 8000}, {When: isBand(late), Level: 2000, Over: 10_000}, {Level: 4000}}}}}}}}})
 	ring := b.mode(site.Mode{Name: "ring", Kind: site.Latch, Starts: []site.Trigger{{On: tapped(bell, site.Tap), If: not(isOn(nightMode))}},
 		For: 2 * ssec, States: []site.State{{Stages: []site.Stage{{Flash: &site.Flash{On: 400, Off: 600}, Settings: []site.Setting{
 			{Circuits: []site.CircuitID{bed, yard}, Flashing: true, Cases: []site.Case{{Level: 5000}}}}}}}}})

@@ -12,7 +12,7 @@ type reaction struct {
 	*plan
 	number  int // from 0, the start-up
 	at      Nanos
-	tod     Nanos // time of day
+	tow     Nanos // time of the week
 	startUp bool
 	event   *Event
 	before  *state
@@ -33,8 +33,10 @@ func (r *reaction) now() view { return view{now: r.after, event: r.event, before
 // due tells whether a timer that started at since is due in this reaction.
 func (r *reaction) due(since Nanos, d site.Millis) bool { return d > 0 && r.at == since+FromMillis(d) }
 
-// clockDue tells whether the clock time is due in this reaction. At start-up it has passed.
-func (r *reaction) clockDue(t site.Millis) bool { return !r.startUp && r.tod == FromMillis(t) }
+// clockDue tells whether the clock time of the days is due in this reaction. At start-up it has passed.
+func (r *reaction) clockDue(t site.Millis, on site.Days) bool {
+	return !r.startUp && r.tow%Day == FromMillis(t) && on.Has(weekday(r.tow))
+}
 
 // run makes the whole reaction. given are the level inputs that start true; nil but at start-up.
 func (r *reaction) run(given []site.InputID) error {
@@ -42,7 +44,7 @@ func (r *reaction) run(given []site.InputID) error {
 	r.after = r.before.clone()
 	r.after.at = r.at
 	for i := range r.s.Bands {
-		r.after.bands[i] = r.s.Bands[i].Holds(site.Millis(r.tod / Milli))
+		r.after.bands[i] = r.s.Bands[i].Holds(site.Millis(r.tow / Milli))
 	}
 	for _, in := range given {
 		r.after.inputs[in] = true
@@ -58,10 +60,11 @@ func (r *reaction) run(given []site.InputID) error {
 	// Steps 3 and 4. Requests, then lamps.
 	for i := range r.after.circuits {
 		c := site.CircuitID(i)
-		if err := r.request(c); err != nil {
+		ramp, err := r.request(c)
+		if err != nil {
 			return err
 		}
-		r.lamp(c)
+		r.lamp(c, ramp)
 	}
 	return nil
 }

@@ -35,9 +35,9 @@ func (p *plan) ask(v view, a *asker, c site.CircuitID) (Ask, bool) {
 				continue
 			}
 			ask := Ask{Mode: a.mode, State: at.state, Stage: at.stage, Setting: at.setting, Case: i,
-				Level: p.s.Circuits[c].Clamp(set.Cases[i].Level), Setup: set.Span, Span: set.Cases[i].Span}
+				Level: p.s.Circuits[c].Clamp(set.Cases[i].Level), Ramp: set.Cases[i].Over, Setup: set.Span, Span: set.Cases[i].Span}
 			if set.Flashing && stage.Flash != nil && !flashOn(stage.Flash, ms.stageSince, v.now.at) {
-				ask.Level, ask.Dark = 0, true
+				ask.Level, ask.Ramp, ask.Dark = 0, 0, true
 			}
 			return ask, true
 		}
@@ -119,24 +119,33 @@ func levelsOf(asks []Ask) []site.Level {
 }
 
 // request is step 3 for one circuit: the decision, and the environment's choice where it is ambiguous, which is kept
-// until the set M or one of its levels changes.
-func (r *reaction) request(c site.CircuitID) error {
+// until the set M or one of its levels changes. It gives the ramp of the setting that decides, 0 if it has none.
+func (r *reaction) request(c site.CircuitID) (ramp site.Millis, err error) {
 	d := r.decide(r.now(), c)
 	cs := &r.after.circuits[c]
 	if !d.ambiguous {
 		cs.request, cs.ambiguous = d.request, nil
-		return nil
+		return rampOf(d.rest, cs.request), nil
 	}
 	m := contenders(d.rest)
-	if slices.Equal(m, r.before.circuits[c].ambiguous) {
-		return nil // kept
+	if !slices.Equal(m, r.before.circuits[c].ambiguous) { // else it is kept
+		if cs.request, err = r.choose(r.at, c, levelsOf(d.rest)); err != nil {
+			return 0, err
+		}
+		cs.ambiguous = m
 	}
-	level, err := r.choose(r.at, c, levelsOf(d.rest))
-	if err != nil {
-		return err
+	return rampOf(d.rest, cs.request), nil
+}
+
+// rampOf is the ramp of the request: of the several that ask for its level the mode written last counts, whether its
+// setting has a ramp or not.
+func rampOf(rest []Ask, request site.Level) site.Millis {
+	for _, a := range slices.Backward(rest) { // in written order
+		if a.Level == request {
+			return a.Ramp
+		}
 	}
-	cs.request, cs.ambiguous = level, m
-	return nil
+	return 0
 }
 
 // contenders is the set M with its levels.

@@ -124,7 +124,7 @@ func (r *run) movesUntil(at Nanos) error {
 		if err != nil {
 			return badScript(mv.At, "%v", err)
 		}
-		if err := r.keep(r.describeMove(r.timeOfDay(mv.At), mv, next), r.now); err != nil {
+		if err := r.keep(r.describeMove(r.timeOfWeek(mv.At), mv, next), r.now); err != nil {
 			return err
 		}
 		r.now = next

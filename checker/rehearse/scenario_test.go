@@ -81,7 +81,7 @@ func TestScenarioErrors(t *testing.T) {
 		"simultaneous":  {site.Scenario{Steps: []site.ScenarioStep{{After: 5, Input: full, Value: true}, {After: 5, Input: dim, Value: true}}}, 1},
 		"at start-up":   {site.Scenario{Steps: []site.ScenarioStep{{After: 0, Input: full, Value: true}}}, 0},
 		"given twice":   {site.Scenario{Given: []site.InputID{full, full}}, -1},
-		"wrong start":   {site.Scenario{Start: site.Day}, -1},
+		"wrong start":   {site.Scenario{Start: site.Week}, -1},
 		"expect before": {site.Scenario{Steps: []site.ScenarioStep{{Expect: isIn(full)}, {After: 5, Input: full}}}, 1},
 	} {
 		_, _, err := Rehearse(s, &tt.sc)

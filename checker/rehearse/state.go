@@ -49,6 +49,7 @@ type circuitState struct {
 	aim       site.Level
 	moving    bool
 	due       Nanos // if moving
+	slow      bool  // if moving: the movement has a fade or a ramp
 }
 
 // rest is section 1: before start-up every input is at rest, every mode inactive (a States mode in its first state),
@@ -110,7 +111,7 @@ func (st *state) share(before *state) (kept int) {
 // equal compares two circuits.
 func (c circuitState) equal(d circuitState) bool {
 	return c.request == d.request && slices.Equal(c.ambiguous, d.ambiguous) && c.level == d.level &&
-		c.aim == d.aim && c.moving == d.moving && c.due == d.due
+		c.aim == d.aim && c.moving == d.moving && c.due == d.due && c.slow == d.slow
 }
 
 // stageOf returns the stage that the mode's sequence is in, or nil when it is over.

@@ -7,14 +7,15 @@ import (
 	"lampwarden/lang/source"
 )
 
-// Nanos is a time since start-up, a duration, or a time of day, in nanoseconds. Site durations are whole
+// Nanos is a time since start-up, a duration, or a time of the day or week, in nanoseconds. Site durations are whole
 // milliseconds; nanoseconds leave room between them for "just before" and "just after".
 type Nanos int64
 
-// Milli is one millisecond, Day the length of a local day.
+// Milli is one millisecond, Day the length of a local day, Week that of seven.
 const (
 	Milli Nanos = 1_000_000
 	Day         = Nanos(site.Day) * Milli
+	Week        = 7 * Day
 )
 
 // FromMillis turns a site duration into Nanos.
@@ -22,7 +23,7 @@ func FromMillis(m site.Millis) Nanos { return Nanos(m) * Milli }
 
 // Script is everything that the environment decides in one run. All times but Start are since start-up.
 type Script struct {
-	Start   Nanos          // time of day at start-up, 0 <= Start < Day
+	Start   Nanos          // time of the week at start-up, 0 <= Start < Week; a time of day is on Monday
 	Initial []site.InputID // level inputs that are true at start-up
 	Events  []Event        // input changes; times strictly increase and are > 0
 	// Moves are lamp movements between reactions, in time order (those of one time in the given order). A lamp
@@ -69,6 +70,7 @@ type Timeline struct {
 type Step struct {
 	At        Nanos // since start-up
 	TimeOfDay Nanos
+	Weekday   int    // 0 is Monday
 	Reaction  bool   // false: a lamp moves
 	Event     *Event // the input change of this reaction, or nil
 	Causes    []Cause
@@ -193,8 +195,9 @@ type Ask struct {
 	Stage   int
 	Setting int
 	Case    int
-	Level   site.Level // clamped; 0 in the off part of a flash
-	Dark    bool       // in the off part of a flash
+	Level   site.Level  // clamped; 0 in the off part of a flash
+	Ramp    site.Millis // the time of a ramp to the level; 0: none
+	Dark    bool        // in the off part of a flash
 	Setup   source.Span
 	Span    source.Span // the deciding case
 }
