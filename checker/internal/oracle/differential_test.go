@@ -34,7 +34,7 @@ func script(r oracle.Result) rehearse.Script {
 	for _, st := range r.Run {
 		switch st.Kind {
 		case oracle.StartUp:
-			sc.Start, sc.Initial = nanos(max(st.TimeOfDay, 0)), st.Initial
+			sc.Start, sc.Initial = nanos(max(st.Clock, 0)), st.Initial
 		case oracle.Change:
 			sc.Events = append(sc.Events, rehearse.Event{At: nanos(st.At), Input: st.Input, Value: st.Value, Gesture: st.Gesture})
 		case oracle.Move:

@@ -79,16 +79,24 @@ func (m *model) circuitOf(id site.CircuitID) *circuitPlace {
 	return nil
 }
 
-// inBand compares ticks; the ends of a band are whole units.
+// inBand compares ticks; the ends of a band are whole units. How long ago did it
+// begin last, today or yesterday? It holds if that was less than its length ago.
 func (m *model) inBand(b *site.Band, tod uint16) bool {
 	if tod == beforeStart {
 		return false
 	}
-	t, from, to := int(tod), m.ticks(b.From), m.ticks(b.To)
-	if from < to {
-		return from <= t && t < to
+	length := (m.ticks(b.To) - m.ticks(b.From) + m.day) % m.day
+	day, since := int(tod)/m.day, int(tod)%m.day-m.ticks(b.From)
+	if since < 0 {
+		day, since = day+6, since+m.day
 	}
-	return t >= from || t < to
+	return since < length && m.onDay(b.Days, day)
+}
+
+// onDay tells whether a day, counted from a Monday, is in a set. Where the clock
+// goes round in a day there are none but sets of all days.
+func (m *model) onDay(on site.Days, day int) bool {
+	return on == 0 || !m.k.weekly || on&(1<<(day%7)) != 0
 }
 
 // active tells whether a mode is active.

@@ -52,7 +52,7 @@ func (x *explorer) copyOf(v []uint16) []uint16 {
 
 func (x *explorer) give(v []uint16) { x.free = append(x.free, v) }
 
-// starts emits the states after start-up: every time of day, every value of the
+// starts emits the states after start-up: every time of the clock, every value of the
 // inputs that the assumptions allow.
 func (x *explorer) starts() {
 	before := make([]uint16, x.size)
@@ -71,12 +71,12 @@ func (x *explorer) starts() {
 			levels = append(levels, c.input)
 		}
 	}
-	for day := range max(x.day, 1) {
+	for clock := range max(x.round, 1) {
 		for set := range 1 << len(levels) {
 			v := x.copyOf(before)
 			e := edge{reaction: true, input: absent}
 			if x.tod != absent {
-				v[x.tod] = uint16(day)
+				v[x.tod] = uint16(clock)
 			}
 			for i, in := range levels {
 				if set>>i&1 == 1 {
@@ -266,7 +266,7 @@ func (x *explorer) finish(w []uint16, ev *event, rs []resolution, e *edge) {
 	defer x.give(out)
 	for i := range x.circuits {
 		if c := &x.circuits[i]; c.lamp {
-			x.follow(c, out, rs[i].level)
+			x.follow(c, out, rs[i].level, rs[i].ramp())
 		}
 	}
 	hit := x.q.goal != nil && x.q.goal(rs)

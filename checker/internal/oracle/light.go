@@ -14,6 +14,7 @@ type request struct {
 	mode                  site.ModeID
 	state, stage, setting int
 	level                 site.Level
+	over                  site.Millis // time of a ramp, or 0
 }
 
 // resolution is how a circuit's request came about.
@@ -36,6 +37,16 @@ func (r *resolution) winners() []request {
 	return out
 }
 
+// ramp gives the time of the ramp of the setting that decides, of several that of
+// the mode written last; 0 if it has none, or if nothing decides.
+func (r *resolution) ramp() site.Millis {
+	over := site.Millis(0)
+	for _, a := range r.winners() { // in written order
+		over = a.over
+	}
+	return over
+}
+
 // asked gives what a mode asks of a circuit.
 func (m *model) asked(id site.ModeID, c site.CircuitID, at moment) (request, bool) {
 	p := &m.modes[id]
@@ -56,10 +67,10 @@ func (m *model) asked(id site.ModeID, c site.CircuitID, at moment) (request, boo
 			if ca.When != nil && !m.holds(ca.When, at) {
 				continue
 			}
-			r.setting, r.level = i, m.s.Circuits[c].Clamp(ca.Level)
+			r.setting, r.level, r.over = i, m.s.Circuits[c].Clamp(ca.Level), ca.Over
 			if set.Flashing && g.Flash != nil &&
 				int(at.now[p.stageAge])%m.ticks(g.Flash.On+g.Flash.Off) >= m.ticks(g.Flash.On) {
-				r.level = 0
+				r.level, r.over = 0, 0
 			}
 			return r, true
 		}
@@ -140,10 +151,10 @@ func (x *explorer) signature(r *resolution) uint16 {
 	return id
 }
 
-// follow makes a lamp follow its circuit's request. A movement that runs when
-// the request changes starts anew if the circuit has a fade, and else keeps the
-// time it has.
-func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
+// follow makes a lamp follow its circuit's request, in the time of a ramp if that
+// is not 0. A movement that runs when the request changes starts anew if it or
+// the new one has a ramp or the circuit a fade, and else keeps the time it has.
+func (m *model) follow(c *circuitPlace, v []uint16, level site.Level, ramp site.Millis) {
 	if v[c.left] == 0 { // still, or due now
 		v[c.level] = c.region(c.aims[v[c.aim]])
 	}
@@ -152,15 +163,32 @@ func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
 	case c.health != site.None && v[m.input[c.health]] == 1:
 		v[c.level], v[c.aim], v[c.left] = c.region(0), c.aimIndex(0), 0
 	case aim != v[c.aim]:
-		if v[c.left] == 0 || m.s.Circuits[c.id].Fade > 0 {
-			v[c.left] = uint16(c.travel)
+		fade := m.s.Circuits[c.id].Fade
+		travel := m.ticks(m.s.Controller.ReactsWithin + fade)
+		if ramp > 0 {
+			travel = m.ticks(m.s.Controller.ReactsWithin + ramp)
+		}
+		if v[c.left] == 0 || fade > 0 || ramp > 0 || c.slow != absent && v[c.slow] == 1 {
+			v[c.left] = uint16(travel)
+			m.mark(c, v, ramp > 0)
 		}
 		v[c.aim] = aim
-		if c.travel == 0 {
+		if travel == 0 {
 			v[c.level] = c.region(level)
 		}
 	}
 	m.settle(c, v)
+}
+
+// mark notes whether the movement that runs now is a ramp, where that matters.
+func (m *model) mark(c *circuitPlace, v []uint16, slow bool) {
+	if c.slow == absent {
+		return
+	}
+	v[c.slow] = 0
+	if slow {
+		v[c.slow] = 1
+	}
 }
 
 // settle ends a movement whose level is in the region of its aim. For a circuit
@@ -170,6 +198,9 @@ func (m *model) follow(c *circuitPlace, v []uint16, level site.Level) {
 func (m *model) settle(c *circuitPlace, v []uint16) {
 	if v[c.level] == c.region(c.aims[v[c.aim]]) {
 		v[c.left] = 0
+	}
+	if v[c.left] == 0 {
+		m.mark(c, v, false)
 	}
 }
 

@@ -11,11 +11,11 @@ import (
 
 // A state is a vector of small numbers, all that is to be known after a
 // reaction or a tick. Its layout: the kept inputs, the ages of the assumptions,
-// the time of day, the modes, the choices of ambiguous circuits, the lamps, the
+// the clock, the modes, the choices of ambiguous circuits, the lamps, the
 // monitor. absent is the place of what is not kept.
 const absent = -1
 
-// beforeStart is the time of day before start-up, at which no band holds.
+// beforeStart is the time of the clock before start-up, at which no band holds.
 const beforeStart = 0xffff
 
 type model struct {
@@ -25,6 +25,7 @@ type model struct {
 	grain site.Millis
 	per   int // ticks per unit
 	day   int // ticks per day
+	round int // ticks after which the clock comes round: a week, or a day if nothing kept tells the days apart
 
 	size     int
 	input    []int // place of an input's value
@@ -35,7 +36,7 @@ type model struct {
 	tod      int
 	modes    []modePlace
 	order    []site.ModeID // kept modes in step order
-	clocks   []clockTick   // clock times at which something is due
+	clocks   []bool        // by tick of the clock: something is due
 	circuits []circuitPlace
 	monAt    int
 	mon      monitor
@@ -50,9 +51,6 @@ type modePlace struct {
 	on, off, pulse, latch int     // durations in ticks
 	after                 [][]int // States: the After times of the transitions that leave each state
 }
-
-// clockTick is one tick of the day at which something is due.
-type clockTick int
 
 // spaced is a Spacing assumption: its age is the time since the last change of
 // its inputs, no more than d.
@@ -77,7 +75,7 @@ type circuitPlace struct {
 	level       int // place of the level's region
 	aim         int // place of the aim's index
 	left        int // place of the ticks until the movement is due
-	travel      int // T in ticks
+	slow        int // place of: the running movement is a ramp; absent if that needs no telling
 	health      site.InputID
 	aims        []site.Level
 	regions     []site.Level // lower ends, ascending
@@ -100,8 +98,11 @@ func compile(s *site.Site, q question, o Options) (*model, error) {
 	m.tod = absent
 	if m.k.clock {
 		m.tod, m.day = m.place(), m.ticks(site.Day)
-		if m.day >= beforeStart {
-			return nil, fmt.Errorf("oracle: a day of %d ticks is too long", m.day)
+		if m.round = m.day; m.k.weekly {
+			m.round = 7 * m.day
+		}
+		if m.round >= beforeStart {
+			return nil, fmt.Errorf("oracle: a day or week of %d ticks is too long", m.round)
 		}
 		m.dueClocks()
 	}
@@ -169,9 +170,17 @@ func (m *model) inputs() {
 	}
 }
 
-// dueClocks lists the ticks of the day of clock-time triggers and band ends.
+// dueClocks marks the ticks of the clock of clock-time triggers and band ends.
 func (m *model) dueClocks() {
-	add := func(t site.Millis) { m.clocks = append(m.clocks, clockTick(m.ticks(t%site.Day))) }
+	m.clocks = make([]bool, m.round)
+	// add marks a time of day, some days (0 or 1) after each day of the set.
+	add := func(t site.Millis, on site.Days, later int) {
+		for day := range m.round / m.day {
+			if m.onDay(on, day) {
+				m.clocks[((day+later)*m.day+m.ticks(t%site.Day))%m.round] = true
+			}
+		}
+	}
 	for id := range m.s.Modes {
 		if !m.k.modes[id] {
 			continue
@@ -180,20 +189,25 @@ func (m *model) dueClocks() {
 		for _, ts := range [][]site.Trigger{x.Starts, x.Ends} {
 			for _, t := range ts {
 				if t.On == nil {
-					add(t.At)
+					add(t.At, t.Days, 0)
 				}
 			}
 		}
 		for _, t := range x.Transitions {
 			if t.After == 0 && t.Trigger.On == nil {
-				add(t.Trigger.At)
+				add(t.Trigger.At, t.Trigger.Days, 0)
 			}
 		}
 	}
 	for b := range m.s.Bands {
 		if m.k.bands[b] {
-			add(m.s.Bands[b].From)
-			add(m.s.Bands[b].To)
+			x := &m.s.Bands[b]
+			add(x.From, x.Days, 0)
+			if x.From < x.To {
+				add(x.To, x.Days, 0)
+			} else {
+				add(x.To, x.Days, 1)
+			}
 		}
 	}
 }
@@ -235,8 +249,9 @@ func leaves(t *site.Transition, state int) bool {
 
 func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 	c := &m.s.Circuits[id]
-	p := circuitPlace{id: id, sig: m.place(), choice: m.place(), lamp: m.k.lamps[id], health: site.None}
+	p := circuitPlace{id: id, sig: m.place(), choice: m.place(), lamp: m.k.lamps[id], slow: absent, health: site.None}
 	p.aims = []site.Level{0}
+	ramps := false
 	for i := range m.s.Modes {
 		for _, st := range m.s.Modes[i].States {
 			for _, g := range st.Stages {
@@ -244,6 +259,7 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 					for _, ca := range set.Cases {
 						if slices.Contains(set.Circuits, id) {
 							p.aims = append(p.aims, c.Clamp(ca.Level))
+							ramps = ramps || ca.Over > 0
 						}
 					}
 				}
@@ -256,7 +272,9 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 		return p
 	}
 	p.level, p.aim, p.left = m.place(), m.place(), m.place()
-	p.travel = m.ticks(m.s.Controller.ReactsWithin + c.Fade)
+	if ramps && c.Fade == 0 {
+		p.slow = m.place()
+	}
 	if f := c.FedBy; f != site.None && !m.s.Supplies[f].Battery {
 		p.health = m.s.Supplies[f].Health
 	}
@@ -271,8 +289,8 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 	slices.Sort(p.regions)
 	seen := slices.Compact(p.regions)
 	p.regions = slices.Clone(seen)
-	if c.Fade == 0 && p.travel > 0 {
-		// Whether a movement has ended, its level being exactly at the aim, decides the
+	if c.Fade == 0 && m.s.Controller.ReactsWithin > 0 {
+		// Whether a movement (with no ramp) has ended, its level being exactly at the aim, decides the
 		// due time of the next one: each aim is a region of its own.
 		for _, l := range p.aims {
 			p.regions = append(p.regions, l, l+1)

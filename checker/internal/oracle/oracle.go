@@ -19,12 +19,15 @@
 // "holds" is therefore a "holds as far as so many ticks show". CheckFiner tries
 // again with more ticks.
 //
+// The clock goes round in a day, or in a week if something that is kept happens
+// on some days only. A run starts at any tick of it.
+//
 // # Levels
 //
 // A requirement sees a lamp only through comparisons. Their bounds cut the
 // levels 0..10000 into regions; a lamp's state is the region of its level and
-// its exact aim (for a circuit that takes time without a fade, each aim is a
-// region of its own). Within a region no comparison changes, and a lamp on its way
+// its exact aim (for a circuit without a fade, where the controller takes time to
+// react, each aim is a region of its own). Within a region no comparison changes, and a lamp on its way
 // passes the regions between it and its aim in order or jumps over some, by
 // its own position in the region unaffected. At any tick, before the reaction
 // if there is one, lamps on their way may move, one after the other; each move
@@ -106,9 +109,9 @@ const (
 
 // Step is one reaction, or one move of a lamp.
 type Step struct {
-	Kind      StepKind
-	At        Micros // since start-up
-	TimeOfDay Micros // StartUp: of the start-up; -1 if the question does not involve it
+	Kind  StepKind
+	At    Micros // since start-up
+	Clock Micros // StartUp: the time of the week, on Monday if no day plays a part; -1 if no clock does
 
 	Initial []site.InputID // StartUp: the level inputs that are true
 

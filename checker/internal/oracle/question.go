@@ -5,6 +5,7 @@ package oracle
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lampwarden/lang/site"
 )
@@ -104,6 +105,7 @@ func grainOf(s *site.Site, k *kept, spans []site.Millis) site.Millis {
 	for c := range s.Circuits {
 		if k.lamps[c] {
 			add(s.Controller.ReactsWithin + s.Circuits[c].Fade)
+			rampSpans(s, site.CircuitID(c), add)
 		}
 	}
 	for _, a := range s.Assumptions {
@@ -123,6 +125,23 @@ func grainOf(s *site.Site, k *kept, spans []site.Millis) site.Millis {
 		return 1000
 	}
 	return g
+}
+
+// rampSpans gives the times of movements by the ramps of a circuit.
+func rampSpans(s *site.Site, c site.CircuitID, add func(...site.Millis)) {
+	for i := range s.Modes {
+		for _, st := range s.Modes[i].States {
+			for _, g := range st.Stages {
+				for _, set := range g.Settings {
+					for _, ca := range set.Cases {
+						if ca.Over > 0 && slices.Contains(set.Circuits, c) {
+							add(s.Controller.ReactsWithin + ca.Over)
+						}
+					}
+				}
+			}
+		}
+	}
 }
 
 func modeSpans(m *site.Mode, sequence bool, add func(...site.Millis)) {

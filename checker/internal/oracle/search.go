@@ -204,12 +204,12 @@ func (t *teller) tell(v []uint16, e *edge) {
 	if !e.reaction {
 		return
 	}
-	st := Step{Kind: Quiet, At: at, TimeOfDay: -1, Input: site.None, Choices: append([]Choice(nil), e.choices...)}
+	st := Step{Kind: Quiet, At: at, Clock: -1, Input: site.None, Choices: append([]Choice(nil), e.choices...)}
 	switch {
 	case len(t.steps) == 0:
 		st.Kind, st.Initial = StartUp, append([]site.InputID(nil), e.initial...)
 		if t.tod != absent {
-			st.TimeOfDay = Micros(v[t.tod]) * Micros(t.grain) * 1000 / Micros(t.per)
+			st.Clock = Micros(v[t.tod]) * Micros(t.grain) * 1000 / Micros(t.per)
 		}
 	case e.input != absent:
 		st.Kind, st.Input, st.Gesture, st.Value = Change, t.changes[e.input].input, t.changes[e.input].gesture, e.value

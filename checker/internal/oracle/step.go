@@ -14,7 +14,7 @@ const (
 	whileSpent
 )
 
-// advance moves every running timer and the time of day by one tick.
+// advance moves every running timer and the clock by one tick.
 func (m *model) advance(v []uint16) {
 	for i := range m.spaced {
 		if a := &m.spaced[i]; int(v[a.at]) < a.d {
@@ -27,7 +27,7 @@ func (m *model) advance(v []uint16) {
 		}
 	}
 	if m.tod != absent {
-		v[m.tod] = uint16((int(v[m.tod]) + 1) % m.day)
+		v[m.tod] = uint16((int(v[m.tod]) + 1) % m.round)
 	}
 	for _, id := range m.order {
 		m.advanceMode(id, v)
@@ -73,10 +73,8 @@ func (m *model) advanceMode(id site.ModeID, v []uint16) {
 // due tells whether a timer, a clock time or a lamp is due in v, which has just
 // been advanced from before.
 func (m *model) due(before, v []uint16) bool {
-	for _, t := range m.clocks {
-		if v[m.tod] == uint16(t) {
-			return true
-		}
+	if m.tod != absent && m.clocks[v[m.tod]] {
+		return true
 	}
 	for _, id := range m.order {
 		if m.modeDue(id, v) {
@@ -129,7 +127,7 @@ type stepper struct {
 	*model
 	at      moment // now is changed as the modes step
 	startUp bool
-	clock   int    // tick of the day whose clock times are due, or absent
+	clock   int    // tick of the clock whose clock times are due, or absent
 	fresh   []bool // by mode: its recency is this reaction
 }
 
@@ -146,7 +144,8 @@ func (st *stepper) causes(t *site.Trigger) bool {
 
 // strikes tells whether a clock-time trigger fires.
 func (st *stepper) strikes(t *site.Trigger) bool {
-	return t.On == nil && st.clock != absent && st.ticks(t.At%site.Day) == st.clock && st.guard(t.If)
+	return t.On == nil && st.clock != absent && st.ticks(t.At%site.Day) == st.clock%st.day &&
+		st.onDay(t.Days, st.clock/st.day) && st.guard(t.If)
 }
 
 // step steps one mode, then its sequence.

@@ -17,6 +17,7 @@ type kept struct {
 	lamps     []bool // and its lamp followed
 	events    map[event]bool
 	clock     bool // the time of day is in the state
+	weekly    bool // and the day of the week
 }
 
 // event is an instant of an event input.
@@ -85,7 +86,14 @@ func (k *kept) keepAll(s *site.Site) {
 	}
 	for b := range s.Bands {
 		k.bands[b], k.clock = true, true
+		k.days(s.Bands[b].Days)
 	}
+}
+
+// days keeps the day of the week if a set does not have them all.
+func (k *kept) days(on site.Days) {
+	const all = 1<<7 - 1
+	k.weekly = k.weekly || on != 0 && on != all
 }
 
 func asksAny(m *site.Mode, circuits []bool) bool {
@@ -133,6 +141,7 @@ func (k *kept) mode(s *site.Site, id site.ModeID) {
 func (k *kept) trigger(s *site.Site, t *site.Trigger, after site.Millis) {
 	if t.On == nil && after == 0 {
 		k.clock = true
+		k.days(t.Days)
 	}
 	k.reads(s, t.On)
 	k.reads(s, t.If)
@@ -148,6 +157,7 @@ func (k *kept) reads(s *site.Site, e *site.Expr) {
 			k.events[event{x.Input, x.Gesture}] = true
 		case site.OpBand:
 			k.bands[x.Band], k.clock = true, true
+			k.days(s.Bands[x.Band].Days)
 		case site.OpStage:
 			k.sequences[x.Mode] = true
 			k.mode(s, x.Mode)
