@@ -30,20 +30,27 @@ func (g *gen) flash(times int) *site.Flash {
 	return &site.Flash{Times: times, On: g.grain, Off: g.units("flash off")}
 }
 
-// settings makes one or two settings; the first of a flashing stage flashes.
+// settings makes one or two settings; the first of a flashing stage flashes. A
+// setting is of lights or, not flashing, of outputs.
 func (g *gen) settings(flashing bool) []site.Setting {
 	out := make([]site.Setting, 1+g.c.Intn(2, "settings"))
 	for i := range out {
 		st := &out[i]
-		for _, c := range g.subset(len(g.s.Circuits), "target") {
-			st.Circuits = append(st.Circuits, site.CircuitID(c))
+		first, n := 0, g.lights()
+		flashes := flashing && i == 0
+		if n < len(g.s.Circuits) && !flashes && g.one(40, "outputs asked") {
+			first, n = n, len(g.s.Circuits)-n
 		}
-		if flashing && i == 0 {
+		for _, c := range g.subset(n, "target") {
+			st.Circuits = append(st.Circuits, site.CircuitID(first+c))
+		}
+		if flashes {
 			st.Flashing = true
 			st.Cases = []site.Case{{Level: pick(g, []site.Level{site.Full, 5000}, "flash level")}}
 			continue
 		}
 		st.Cases = g.cases()
+		g.dress(st)
 	}
 	return out
 }
@@ -62,6 +69,25 @@ func (g *gen) cases() []site.Case {
 		out = append(out, site.Case{Level: g.askedLevel()})
 	}
 	return out
+}
+
+// dress gives a setting of outputs the levels on and off, and one of dimmed
+// circuits now and then a ramp.
+func (g *gen) dress(st *site.Setting) {
+	dimmed := true
+	for _, c := range st.Circuits {
+		dimmed = dimmed && !g.s.Circuits[c].Switched
+	}
+	output := g.s.Circuits[st.Circuits[0]].Output
+	for i := range st.Cases {
+		ca := &st.Cases[i]
+		switch {
+		case output:
+			ca.Level = pick(g, []site.Level{site.Full, 0}, "output")
+		case g.ramps && dimmed && g.one(g.o.RampPercent, "ramp"):
+			ca.Over = g.units("over")
+		}
+	}
 }
 
 func (g *gen) askedLevel() site.Level {

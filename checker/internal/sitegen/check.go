@@ -12,7 +12,8 @@ import (
 // Check verifies the invariants of a site's data and returns all that are
 // broken, joined, or nil: ids in range, StepOrder a permutation in dependency
 // order, precedence irreflexive and transitively closed, rules symmetric and
-// only between unordered modes, durations and clock times in range, no event
+// only between unordered modes, durations, clock times and days in range, ramps
+// only in settings that do not flash, outputs without what lights have, no event
 // and no OpWas in a While condition or a case, no light in any mode, no OpWas
 // in a requirement, and the fields of each form and kind set as lang/site says.
 func Check(s *site.Site) error {
@@ -54,6 +55,10 @@ func (c *checker) timeOfDay(t site.Millis, where string) {
 	c.want(0 <= t && t < site.Day, "%s: time of day %d out of range", where, t)
 }
 
+func (c *checker) days(d site.Days, where string) {
+	c.want(d < 1<<7, "%s: days %b of no week", where, d)
+}
+
 func (c *checker) things() {
 	s := c.s
 	c.supplyID(s.Controller.FedBy, "controller")
@@ -70,6 +75,7 @@ func (c *checker) things() {
 		c.timeOfDay(b.From, where)
 		c.timeOfDay(b.To, where)
 		c.want(b.From != b.To, "%s: empty", where)
+		c.days(b.Days, where)
 	}
 	for i, cover := range s.Covers {
 		for _, b := range cover.Bands {
@@ -94,7 +100,12 @@ func (c *checker) supply(s *site.Supply, where string) {
 }
 
 func (c *checker) circuit(x *site.Circuit, where string) {
-	c.want(in(int(x.Area), len(c.s.Areas)), "%s: area %d out of range", where, x.Area)
+	if x.Output {
+		c.want(x.Area == site.None && x.FedBy == site.None && x.Fade == 0 && x.Switched, "%s: an output with an area, a feed, a fade or a range", where)
+	} else {
+		c.want(in(int(x.Area), len(c.s.Areas)), "%s: area %d out of range", where, x.Area)
+		c.want(x.Notice == "", "%s: a notice that is no output", where)
+	}
 	c.supplyID(x.FedBy, where)
 	c.want(x.Fade >= 0 && (x.Fade == 0 || !x.Switched), "%s: fade %d", where, x.Fade)
 	if !x.Switched {

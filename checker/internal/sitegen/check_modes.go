@@ -42,7 +42,8 @@ func (c *checker) mode(m *site.Mode, id site.ModeID) {
 
 func (c *checker) trigger(t *site.Trigger, where string) {
 	c.timeOfDay(t.At, where)
-	c.want(t.On == nil || t.At == 0, "%s: an expression and a clock time", where)
+	c.want(t.On == nil || t.At == 0 && t.Days == 0, "%s: an expression and a clock time or days", where)
+	c.days(t.Days, where)
 	c.expr(t.On, where, allow{events: true, was: true})
 	c.expr(t.If, where+" guard", allow{events: true, was: true})
 }
@@ -51,7 +52,7 @@ func (c *checker) transition(m *site.Mode, t *site.Transition, where string) {
 	c.want(t.From == site.None || in(t.From, len(m.States)), "%s: from %d", where, t.From)
 	c.want(in(t.To, len(m.States)), "%s: to %d", where, t.To)
 	c.want(t.After >= 0, "%s: negative duration", where)
-	c.want(t.After == 0 || t.Trigger.On == nil && t.Trigger.At == 0, "%s: after and another trigger", where)
+	c.want(t.After == 0 || t.Trigger.On == nil && t.Trigger.At == 0 && t.Trigger.Days == 0, "%s: after and another trigger", where)
 	c.trigger(&t.Trigger, where)
 }
 
@@ -68,6 +69,7 @@ func (c *checker) stage(g *site.Stage, where string) {
 		c.want(len(st.Cases) > 0, "%s: no cases", at)
 		for _, ca := range st.Cases {
 			c.want(0 <= ca.Level && ca.Level <= site.Full, "%s: level %d", at, ca.Level)
+			c.want(ca.Over >= 0 && (ca.Over == 0 || !st.Flashing), "%s: a ramp of %d", at, ca.Over)
 			c.expr(ca.When, at, allow{})
 		}
 	}

@@ -119,6 +119,10 @@ func (g *gen) modeAtom(op site.Op, id site.ModeID) *site.Expr {
 func (g *gen) light() *site.Expr {
 	ranges := [][2]site.Level{{1, site.Full}, {0, 0}, {site.Full, site.Full}, {1001, site.Full}, {0, 3000}, {3000, 3000},
 		{500, 6000}}
+	id := g.c.Intn(len(g.s.Circuits), "circuit")
+	if g.s.Circuits[id].Output {
+		ranges = [][2]site.Level{{site.Full, site.Full}, {0, 0}}
+	}
 	r := pick(g, ranges, "range")
-	return &site.Expr{Op: site.OpLight, Circuit: site.CircuitID(g.c.Intn(len(g.s.Circuits), "circuit")), Lo: r[0], Hi: r[1]}
+	return &site.Expr{Op: site.OpLight, Circuit: site.CircuitID(id), Lo: r[0], Hi: r[1]}
 }

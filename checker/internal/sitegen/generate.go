@@ -9,7 +9,8 @@
 // How a site is made. Every duration is a small multiple of one grain, so that
 // an oracle that counts ticks needs few of them: one second for a site without
 // clock times, three or four hours for a site with clock times, so that a day
-// has only eight or six units. Modes are made in a random dependency order,
+// has only eight or six units; eight or twelve hours if some of them belong to
+// days of the week, so that a week has 21 or 14. Modes are made in a random dependency order,
 // each one free to name those before it, which is then the site's StepOrder.
 // Everything that the language can say of a mode, a circuit, an assumption or
 // a requirement can come up; what can not be said in the language does not,
@@ -39,6 +40,15 @@ type Options struct {
 	// ClockPercent is how many sites in a hundred have bands and clock times; 0: 25,
 	// negative: none.
 	ClockPercent int
+	// WeekPercent is how many in a hundred of the sites with clock times have days of
+	// the week; 0: 30, negative: none.
+	WeekPercent int
+	// RampPercent is how many in a hundred of the cases that may have a ramp have one
+	// (in a site with ramps, which is every other one); 0: 40, negative: none.
+	RampPercent int
+	// OutputPercent is how many sites in a hundred have outputs that are no lights; 0: 20,
+	// negative: none.
+	OutputPercent int
 	// Forms restricts the forms of the requirements; empty: all.
 	Forms []site.Form
 }
@@ -56,6 +66,9 @@ func (o Options) filled() Options {
 	def(&o.MaxUnits, 3)
 	def(&o.Requirements, 2)
 	def(&o.ClockPercent, 25)
+	def(&o.WeekPercent, 30)
+	def(&o.RampPercent, 40)
+	def(&o.OutputPercent, 20)
 	o.MaxModes, o.MaxCircuits = max(o.MaxModes, 1), max(o.MaxCircuits, 1)
 	o.MaxInputs, o.MaxUnits = max(o.MaxInputs, 1), max(o.MaxUnits, 1)
 	if len(o.Forms) == 0 {
@@ -97,6 +110,8 @@ type gen struct {
 	s     *site.Site
 	grain site.Millis
 	clock bool          // the site has clock times
+	week  bool          // and days of the week
+	ramps bool          // the site has ramps
 	known []site.ModeID // modes that are complete: those before in StepOrder
 }
 
@@ -105,12 +120,18 @@ func generate(c chooser, o Options, name string) *site.Site {
 	g.s = &site.Site{Name: name, Controller: site.Controller{FedBy: site.None}}
 	if g.c.Intn(100, "clock") >= 100-g.o.ClockPercent {
 		g.clock = true
-		g.grain = site.Day / []site.Millis{6, 8}[g.c.Intn(2, "units a day")]
+		perDay := []site.Millis{6, 8}
+		if g.week = g.one(g.o.WeekPercent, "week"); g.week {
+			perDay = []site.Millis{2, 3}
+		}
+		g.grain = site.Day / pick(g, perDay, "units a day")
 	}
+	g.ramps = g.o.RampPercent > 0 && g.one(50, "ramps")
 	g.areas()
 	g.inputs()
 	g.bands()
 	g.circuits()
+	g.outputs()
 	g.modes()
 	g.precedence()
 	g.assumptions()
@@ -130,6 +151,22 @@ func (g *gen) units(what string) site.Millis {
 // clockTime gives a time of day on the grain.
 func (g *gen) clockTime(what string) site.Millis {
 	return g.grain * site.Millis(g.c.Intn(int(site.Day/g.grain), what))
+}
+
+// days gives a set of days, mostly not all of them, in a site with days of the week.
+func (g *gen) days(what string) site.Days {
+	if !g.week || !g.one(70, what) {
+		return 0
+	}
+	return pick(g, []site.Days{
+		0b0011111, // Mon to Fri
+		0b1100000, // Sat, Sun
+		0b0000001, // Mon
+		0b1000000, // Sun
+		0b0010000, // Fri
+		0b0010101, // Mon, Wed, Fri
+		0b1000001, // Mon, Sun
+	}, what)
 }
 
 func pick[T any](g *gen, xs []T, what string) T { return xs[g.c.Intn(len(xs), what)] }

@@ -103,7 +103,7 @@ func (g *gen) transition(from, to int) site.Transition {
 // an expression that comes true.
 func (g *gen) trigger() site.Trigger {
 	if g.clock && g.one(35, "at") {
-		return site.Trigger{At: g.clockTime("at"), If: g.guard()}
+		return site.Trigger{At: g.clockTime("at"), Days: g.days("trigger days"), If: g.guard()}
 	}
 	return site.Trigger{On: g.cond(2, scope{modes: g.known, events: true, was: true}), If: g.guard()}
 }

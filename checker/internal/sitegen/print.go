@@ -89,7 +89,8 @@ func (p *printer) feeds() {
 func (p *printer) things() {
 	s := p.s
 	for i := range s.Bands {
-		p.linef("band %s %s to %s", s.Bands[i].Name, clock(s.Bands[i].From), clock(s.Bands[i].To))
+		b := &s.Bands[i]
+		p.linef("band %s %s to %s%s", b.Name, clock(b.From), clock(b.To), onDays(b.Days))
 	}
 	for _, c := range s.Covers {
 		var names []string
@@ -104,6 +105,14 @@ func (p *printer) things() {
 }
 
 func (p *printer) circuit(c *site.Circuit) {
+	if c.Output && c.Notice != "" {
+		p.linef("notice %s %q", c.Name, c.Notice)
+		return
+	}
+	if c.Output {
+		p.linef("output %s", c.Name)
+		return
+	}
 	t := "dims " + percent(c.Min) + " to " + percent(c.Max)
 	if c.Switched {
 		t = "switches"

@@ -147,6 +147,9 @@ func (p *printer) atom(e *site.Expr) string {
 	case site.OpStage:
 		return fmt.Sprintf("%s in stage %d", p.s.Modes[e.Mode].Name, e.State+1)
 	case site.OpLight:
+		if c := &p.s.Circuits[e.Circuit]; c.Output && e.Lo > 0 {
+			return c.Name + " on"
+		}
 		return p.s.Circuits[e.Circuit].Name + " " + lightRange(e.Lo, e.Hi)
 	}
 	return fmt.Sprintf("operator %d", e.Op)

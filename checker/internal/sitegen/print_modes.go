@@ -35,6 +35,25 @@ func clock(m site.Millis) string {
 	return t
 }
 
+// onDays gives the days of a band or clock time, as a range if they are three or
+// more in a row; nothing for every day.
+func onDays(d site.Days) string {
+	if d == 0 {
+		return ""
+	}
+	var names []string
+	last := 0
+	for i, name := range [...]string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"} {
+		if d.Has(i) {
+			names, last = append(names, name), i
+		}
+	}
+	if n := len(names); n > 2 && d == (1<<n-1)<<(last+1-n) {
+		return " on " + names[0] + " to " + names[n-1]
+	}
+	return " on " + strings.Join(names, ", ")
+}
+
 func (p *printer) mode(m *site.Mode) {
 	p.linef("mode %s {", m.Name)
 	switch m.Kind {
@@ -79,7 +98,7 @@ func (p *printer) triggers(word string, ts []site.Trigger) {
 }
 
 func (p *printer) trigger(t *site.Trigger) string {
-	out := "at " + clock(t.At)
+	out := "at " + clock(t.At) + onDays(t.Days)
 	if t.On != nil {
 		out = p.expr(t.On)
 	}
@@ -153,7 +172,7 @@ func (p *printer) setting(g *site.Stage, st *site.Setting) string {
 		return t + fmt.Sprintf(", %s on, %s off", span(g.Flash.On), span(g.Flash.Off))
 	}
 	if len(st.Cases) == 1 && st.Cases[0].When == nil {
-		return targets + " " + asked(st.Cases[0].Level, "at ")
+		return targets + " " + p.asked(st, &st.Cases[0], "at ")
 	}
 	var cases []string
 	for i := range st.Cases {
@@ -162,9 +181,21 @@ func (p *printer) setting(g *site.Stage, st *site.Setting) string {
 		if c.When != nil {
 			word = p.expr(c.When)
 		}
-		cases = append(cases, word+" "+asked(c.Level, ""))
+		cases = append(cases, word+" "+p.asked(st, c, ""))
 	}
 	return targets + ": " + strings.Join(cases, ", ")
+}
+
+// asked gives what a case asks for; at stands before a percentage that is not a
+// ramp's.
+func (p *printer) asked(st *site.Setting, c *site.Case, at string) string {
+	switch {
+	case c.Over > 0:
+		return "ramp to " + asked(c.Level, "") + " over " + span(c.Over)
+	case c.Level > 0 && p.s.Circuits[st.Circuits[0]].Output:
+		return "on"
+	}
+	return asked(c.Level, at)
 }
 
 func asked(l site.Level, at string) string {

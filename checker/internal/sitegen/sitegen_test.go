@@ -38,7 +38,7 @@ func TestSameSeedSameSite(t *testing.T) {
 }
 
 func TestOptionsSteerTheSize(t *testing.T) {
-	o := Options{MaxModes: 1, MaxCircuits: 1, MaxInputs: 1, MaxUnits: 2, Requirements: -1, ClockPercent: -1}
+	o := Options{MaxModes: 1, MaxCircuits: 1, MaxInputs: 1, MaxUnits: 2, Requirements: -1, ClockPercent: -1, OutputPercent: -1}
 	for seed := range uint64(300) {
 		s := Generate(seed, o)
 		if len(s.Modes) != 1 || len(s.Circuits) != 1 || len(s.Inputs) > 2 || len(s.Requirements) != 0 || len(s.Bands) != 0 {
@@ -62,7 +62,8 @@ func TestEveryConstructComesUp(t *testing.T) {
 		states:after states:at states:on states:any states:self states:if states:after-any
 		stage:for stage:counted stage:endless stage:endless-for stage:last-for setting:cases setting:otherwise
 		setting:twice circuit:switched circuit:min circuit:max circuit:fade circuit:mains circuit:battery circuit:nofeed
-		reacts band:midnight band:plain cover battery assume:0 assume:1 assume:2 dwell:true dwell:false
+		reacts band:midnight band:plain band:days band:days-midnight cover battery output notice
+		setting:ramp setting:ramp-cases setting:ramp-off latch:days states:days assume:0 assume:1 assume:2 dwell:true dwell:false
 		form:0 form:1 form:2 form:3 form:4 form:5 form:6 form:7 until for until-for since
 		above:total above:partial rule:1 rule:2 rule:none names-later-mode`) {
 		if !got[want] {

@@ -22,6 +22,8 @@ func survey(s *site.Site, got map[string]bool) {
 	for _, b := range s.Bands {
 		add(b.To < b.From, "band:midnight")
 		add(b.To > b.From, "band:plain")
+		add(b.Days != 0, "band:days")
+		add(b.Days != 0 && b.To < b.From, "band:days-midnight")
 	}
 	add(len(s.Covers) > 0, "cover")
 	for _, c := range s.Circuits {
@@ -29,6 +31,8 @@ func survey(s *site.Site, got map[string]bool) {
 		add(c.Min > 1, "circuit:min")
 		add(c.Max < site.Full, "circuit:max")
 		add(c.Fade > 0, "circuit:fade")
+		add(c.Output && c.Notice == "", "output")
+		add(c.Notice != "", "notice")
 		add(c.FedBy == site.None, "circuit:nofeed")
 		add(c.FedBy != site.None && s.Supplies[max(c.FedBy, 0)].Battery, "circuit:battery")
 		add(c.FedBy != site.None && !s.Supplies[max(c.FedBy, 0)].Battery, "circuit:mains")
@@ -84,12 +88,14 @@ func surveyMode(m *site.Mode, id site.ModeID, add func(bool, string)) {
 	for _, t := range m.Starts {
 		add(t.On == nil, "latch:at")
 		add(t.On != nil, "latch:on")
+		add(t.Days != 0, "latch:days")
 		add(t.If != nil, "latch:if")
 	}
 	for _, t := range m.Transitions {
 		add(t.After > 0, "states:after")
 		add(t.After == 0 && t.Trigger.On == nil, "states:at")
 		add(t.Trigger.On != nil, "states:on")
+		add(t.Trigger.Days != 0, "states:days")
 		add(t.From == site.None, "states:any")
 		add(t.From == site.None && t.After > 0, "states:after-any")
 		add(t.From == t.To, "states:self")
@@ -116,6 +122,9 @@ func surveyStage(g *site.Stage, last bool, add func(bool, string)) {
 	seen := map[site.CircuitID]bool{}
 	for _, st := range g.Settings {
 		add(st.Cases[0].When != nil, "setting:cases")
+		add(st.Cases[0].Over > 0, "setting:ramp")
+		add(st.Cases[0].Over > 0 && st.Cases[0].When != nil, "setting:ramp-cases")
+		add(st.Cases[0].Over > 0 && st.Cases[0].Level == 0, "setting:ramp-off")
 		add(len(st.Cases) > 1 && st.Cases[len(st.Cases)-1].When == nil, "setting:otherwise")
 		for _, c := range st.Circuits {
 			add(seen[c], "setting:twice")

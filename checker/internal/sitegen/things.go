@@ -81,7 +81,8 @@ func (g *gen) bands() {
 		return
 	}
 	for i := range 1 + g.c.Intn(2, "bands") {
-		b := site.Band{Name: fmt.Sprintf("band%d", i), From: g.clockTime("from"), To: g.clockTime("to")}
+		b := site.Band{Name: fmt.Sprintf("band%d", i), From: g.clockTime("from"), To: g.clockTime("to"),
+			Days: g.days("band days")}
 		if b.From == b.To {
 			b.To = (b.From + g.grain) % site.Day
 		}
@@ -114,6 +115,31 @@ func (g *gen) circuits() {
 		}
 		g.s.Circuits = append(g.s.Circuits, c)
 	}
+}
+
+// outputs makes one or two outputs, after the circuits; the second is a notice.
+func (g *gen) outputs() {
+	if !g.one(g.o.OutputPercent, "outputs") {
+		return
+	}
+	for i := range 1 + g.c.Intn(2, "outputs") {
+		c := site.Circuit{Name: fmt.Sprintf("out%d", i), Area: site.None, Output: true, Switched: true, Min: 1, Max: site.Full,
+			FedBy: site.None}
+		if i == 1 {
+			c.Notice = "something is to be told"
+		}
+		g.s.Circuits = append(g.s.Circuits, c)
+	}
+}
+
+// lights counts the circuits that are lights; they stand before the outputs.
+func (g *gen) lights() int {
+	for i := range g.s.Circuits {
+		if g.s.Circuits[i].Output {
+			return i
+		}
+	}
+	return len(g.s.Circuits)
 }
 
 func (g *gen) assumptions() {
