@@ -80,6 +80,16 @@ func TestWideSites(t *testing.T) {
 	againstInterpreter(t, *seeds/6, so, oo)
 }
 
+// TestDaysRampsOutputs takes sites full of days of the week, ramps and outputs.
+func TestDaysRampsOutputs(t *testing.T) {
+	_, oo := options()
+	n := *seeds / 2
+	againstInterpreter(t, n, sitegen.Options{ClockPercent: 50, WeekPercent: 80, RampPercent: 70, OutputPercent: 40}, oo)
+	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: 100, WeekPercent: 100, RampPercent: -1, OutputPercent: -1}, oo)
+	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: -1, RampPercent: 100, MaxCircuits: 1, OutputPercent: -1,
+		MaxUnits: 2}, oo)
+}
+
 func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Options) {
 	count := map[oracle.Verdict]int{}
 	states := 0

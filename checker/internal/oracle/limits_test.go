@@ -56,6 +56,12 @@ func TestBadDataIsAnError(t *testing.T) {
 		"no precedence":           func(s *site.Site, _ *site.Requirement) { s.Precedence.Above = nil },
 		"feed out of range":       func(s *site.Site, _ *site.Requirement) { s.Circuits[0].FedBy = 5 },
 		"state before a reaction": func(_ *site.Site, r *site.Requirement) { r.P = &site.Expr{Op: site.OpWas, Kids: []*site.Expr{mode(0)}} },
+		"an eighth day":           func(s *site.Site, _ *site.Requirement) { s.Bands = []site.Band{{To: hour, Days: 1 << 7}} },
+		"a ramp in a flash": func(s *site.Site, _ *site.Requirement) {
+			st := flash(1, second, second)
+			st.Settings[0].Cases[0].Over = second
+			s.Modes[0].States[0].Stages = []site.Stage{st}
+		},
 		"assumption on nothing": func(s *site.Site, _ *site.Requirement) {
 			s.Assumptions = []site.Assumption{{Kind: site.Dwell, D: second}}
 		},

@@ -29,6 +29,9 @@ func readable(s *site.Site, q *question) error {
 			r.in(int(f), len(s.Supplies), "supply")
 		}
 	}
+	for i := range s.Bands {
+		r.days(s.Bands[i].Days)
+	}
 	for i := range s.Supplies {
 		if !s.Supplies[i].Battery {
 			r.in(int(s.Supplies[i].Health), len(s.Inputs), "health input")
@@ -73,6 +76,12 @@ func (r *reader) in(id, n int, what string) {
 	}
 }
 
+func (r *reader) days(d site.Days) {
+	if d >= 1<<7 {
+		r.fail("a day that no week has")
+	}
+}
+
 func (r *reader) mode(m *site.Mode) {
 	if len(m.States) == 0 || m.Kind > site.States || m.Kind == site.While && m.Cond == nil {
 		r.fail("mode %q is not complete", m.Name)
@@ -80,11 +89,13 @@ func (r *reader) mode(m *site.Mode) {
 	r.expr(m.Cond)
 	for _, ts := range [][]site.Trigger{m.Starts, m.Ends} {
 		for _, t := range ts {
+			r.days(t.Days)
 			r.expr(t.On)
 			r.expr(t.If)
 		}
 	}
 	for _, t := range m.Transitions {
+		r.days(t.Trigger.Days)
 		r.expr(t.Trigger.On)
 		r.expr(t.Trigger.If)
 		r.in(t.To, len(m.States), "state")
@@ -109,6 +120,9 @@ func (r *reader) stage(g *site.Stage) {
 		}
 		for _, ca := range set.Cases {
 			r.expr(ca.When)
+			if ca.Over < 0 || ca.Over > 0 && set.Flashing {
+				r.fail("a ramp of less than no time, or in a flash")
+			}
 		}
 	}
 }
