@@ -21,6 +21,7 @@ import (
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 	"lampwarden/lang/syntax"
+	"lampwarden/stdlib"
 )
 
 // Ext is how the names of site files end.
@@ -30,7 +31,7 @@ const Ext = ".lamp"
 type Project struct {
 	// Site is nil if one of the diagnostics is an error.
 	Site *site.Site
-	// Sources has the files, for rendering diagnostics and places.
+	// Sources has the files and then the requirement packs that they use, for rendering diagnostics and places.
 	Sources *source.Set
 	// Files has the syntax tree of each file, in order.
 	Files []*syntax.File
@@ -85,7 +86,7 @@ func build(set *source.Set, n int) *Project {
 		readable = readable && !slices.ContainsFunc(ds, unread)
 	}
 	if readable {
-		s, ds := resolve.Resolve(p.Files)
+		s, ds := resolve.ResolveWith(p.Files, p.packs())
 		p.Diagnostics = append(p.Diagnostics, withoutFollowers(p.Files, p.Diagnostics, ds)...)
 		p.Site = s
 	}
@@ -94,6 +95,25 @@ func build(set *source.Set, n int) *Project {
 		p.Site = nil
 	}
 	return p
+}
+
+// packs reads the requirement packs that the files use, each once. Their texts join the sources after the files.
+func (p *Project) packs() resolve.Packs {
+	out := resolve.Packs{Names: stdlib.Names(), Files: map[string]*syntax.File{}}
+	for _, f := range p.Files {
+		for _, d := range f.Decls {
+			u, ok := d.(*syntax.UseDecl)
+			if !ok || out.Files[u.Pack.Value] != nil {
+				continue
+			}
+			if text, ok := stdlib.Text(u.Pack.Value); ok {
+				pack, ds := syntax.Parse(p.Sources.Add("stdlib/"+u.Pack.Value+Ext, text))
+				out.Files[u.Pack.Value] = pack
+				p.Diagnostics = append(p.Diagnostics, ds...)
+			}
+		}
+	}
+	return out
 }
 
 // unread tells that a part of a file was not read at all, so that looking for

@@ -1,6 +1,6 @@
-// Package stdlib holds requirement packs: ready-made requirements in the language itself, embedded as texts. A pack
-// names inputs and tags that a site has to have; it says which in its head. For now a pack is used by giving its text
-// as one more file of a site.
+// Package stdlib holds requirement packs: ready-made requirements in the language itself, embedded as texts. A site
+// takes one with `use "escape"`, and sets the parameters that the pack declares, such as the input that stands for a
+// fire. The loader (package lang) reads a pack when a site uses it.
 //
 // Naming key: a pack's name is its file's name without the ending.
 package stdlib

@@ -1,6 +1,6 @@
 // Each pack is read together with sites, and finds in them what it is there to find.
 
-package stdlib
+package stdlib_test
 
 import (
 	"context"
@@ -12,20 +12,13 @@ import (
 
 	"lampwarden/checker"
 	"lampwarden/lang"
+	"lampwarden/stdlib"
 )
 
-// withPack loads a site together with a pack and proves the pack's requirements; it gives the verdicts by name.
-func withPack(t *testing.T, pack, site string) map[string]checker.Verdict {
+// withPack loads a site that uses a pack and proves the pack's requirements; it gives the verdicts by name.
+func withPack(t *testing.T, pack, with, path string) map[string]checker.Verdict {
 	t.Helper()
-	text, ok := Text(pack)
-	if !ok {
-		t.Fatalf("no pack %q", pack)
-	}
-	path := filepath.Join(t.TempDir(), pack+".lamp")
-	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	p, err := lang.Load([]string{site, path})
+	p, err := lang.Load([]string{path, write(t, "use.lamp", `use "`+pack+`" `+with)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,28 +44,31 @@ func withPack(t *testing.T, pack, site string) map[string]checker.Verdict {
 	return out
 }
 
-// site writes a small site.
-func site(t *testing.T, text string) string {
+// write makes a file in a folder of its own.
+func write(t *testing.T, name, text string) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "site.lamp")
+	path := filepath.Join(t.TempDir(), name)
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	return path
 }
 
+// site writes a small site.
+func site(t *testing.T, text string) string { return write(t, "site.lamp", text) }
+
 func TestNames(t *testing.T) {
-	if got := Names(); !slices.Equal(got, []string{"escape", "flicker"}) {
+	if got := stdlib.Names(); !slices.Equal(got, []string{"escape", "flicker"}) {
 		t.Errorf("got %v", got)
 	}
-	if _, ok := Text("../README"); ok {
+	if _, ok := stdlib.Text("../README"); ok {
 		t.Error("a pack outside the folder was found")
 	}
 }
 
 func TestEscapeHoldsInTheGuesthouse(t *testing.T) {
-	got := withPack(t, "escape", "../examples/guesthouse/guesthouse.lamp")
-	if len(got) != 5 {
+	got := withPack(t, "escape", "", "../examples/guesthouse/guesthouse.lamp")
+	if len(got) != 6 {
 		t.Errorf("%d requirements: %v", len(got), got)
 	}
 	for name, v := range got {
@@ -84,7 +80,7 @@ func TestEscapeHoldsInTheGuesthouse(t *testing.T) {
 
 // The failed supply takes the only lamp of the route with it.
 func TestEscapeFailsOnTheFailedSupply(t *testing.T) {
-	got := withPack(t, "escape", site(t, `site "s"
+	got := withPack(t, "escape", "", site(t, `site "s"
 supply mains
 area hall : escape
 circuit spots in hall { dims  fed by mains }
@@ -99,7 +95,7 @@ precedence fire_alarm > welcome
 			t.Errorf("%s: %s", name, v)
 		}
 	}
-	if len(got) != 3 {
+	if len(got) != 4 {
 		t.Errorf("%d requirements", len(got))
 	}
 }
@@ -109,15 +105,43 @@ func TestFlicker(t *testing.T) {
 		"250 ms on, 250 ms off": checker.Proved, // 2 Hz
 		"100 ms on, 150 ms off": checker.Fails,  // 4 Hz
 	} {
-		got := withPack(t, "flicker", site(t, `site "s"
+		got := withPack(t, "flicker", "", site(t, `site "s"
 area hall
 circuit spots in hall { dims }
 alarm fire
 mode fire_alarm { while fire, off delay 2 s  flash all circuits, `+rhythm+` }
 assume changes of fire at least 2 s apart
 `))
-		if v := got["flicker pack: at most three flashes a second (hall)"]; v != want || len(got) != 1 {
+		if v := got["flicker pack: few flashes in any second (hall)"]; v != want || len(got) != 1 {
 			t.Errorf("%s: %v, want %s", rhythm, got, want)
+		}
+	}
+}
+
+// The parameters are read: four flashes a second are let through where five are asked for, and another alarm counts.
+func TestParameters(t *testing.T) {
+	path := site(t, `site "s"
+supply grid
+area hall, attic : escape
+area cellar
+circuit spots in hall { dims }
+circuit beam in attic { switches }
+presence pir in hall
+alarm smoke
+mode alarm_flash { while smoke, off delay 2 s  flash all circuits, 100 ms on, 150 ms off }
+assume changes of smoke at least 2 s apart
+`)
+	got := withPack(t, "flicker", "with flashes = 5", path)
+	if v := got["flicker pack: few flashes in any second (flashes = 5) (hall)"]; v != checker.Proved || len(got) != 2 {
+		t.Errorf("got %v", got)
+	}
+	got = withPack(t, "escape", "with fire_input = smoke, mains_supply = grid, share = 50 %", path)
+	if len(got) != 4 {
+		t.Errorf("got %v", got)
+	}
+	for name, v := range got {
+		if v != checker.Fails {
+			t.Errorf("%s: %s", name, v)
 		}
 	}
 }

@@ -9,7 +9,11 @@ import (
 )
 
 func (r *resolver) assumptions() {
-	for _, d := range r.decls {
+	r.everywhere(r.assumptionsOf)
+}
+
+func (r *resolver) assumptionsOf(decls []syntax.Decl, _ string) {
+	for _, d := range decls {
 		d, ok := d.(*syntax.AssumeDecl)
 		if !ok {
 			continue
@@ -59,7 +63,8 @@ func (r *resolver) spacing(d *syntax.AssumeDecl, s *syntax.Spacing) {
 }
 
 func (r *resolver) atMost(d *syntax.AssumeDecl, m *syntax.AtMost) {
-	a := site.Assumption{Kind: site.AtMost, N: m.N.Value, Span: d.Span}
+	n, _ := r.count(m.N)
+	a := site.Assumption{Kind: site.AtMost, N: n, Span: d.Span}
 	listed := seen{}
 	for _, id := range m.Inputs {
 		in, ok := r.inputNamed(id)

@@ -31,7 +31,8 @@ func brokenKind(f *source.File, name source.Span) (kind, bool) {
 	kinds := map[string]kind{
 		"supply": kindSupply, "battery": kindBattery, "area": kindArea, "circuit": kindCircuit, "group": kindGroup,
 		"presence": kindInput, "button": kindInput, "contact": kindInput, "switch": kindInput, "alarm": kindInput,
-		"bell": kindInput, "band": kindBand, "mode": kindMode,
+		"bell": kindInput, "band": kindBand, "mode": kindMode, "output": kindOutput, "notice": kindOutput, "days": kindDays,
+		"constant": kindConstant,
 	}
 	k, ok := kinds[word]
 	if !ok && !strings.HasSuffix(before, ",") { // a misspelt word

@@ -70,8 +70,10 @@ func (r *resolver) dims(c *site.Circuit, d *syntax.Dims) {
 	if d.Min == nil || d.Max == nil {
 		return
 	}
-	lo, hi := site.Level(d.Min.Hundredths), site.Level(d.Max.Hundredths)
+	lo, okLo := r.percent(d.Min)
+	hi, okHi := r.percent(d.Max)
 	switch {
+	case !okLo || !okHi:
 	case lo <= 0:
 		e := r.errorf(source.BadRange, d.Min.Span, "the least lit level is above 0 %%")
 		e.Notes = append(e.Notes, "every circuit can be off; the range tells how dim it can be while lit")

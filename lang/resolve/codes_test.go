@@ -13,11 +13,32 @@ import (
 	"lampwarden/lang/syntax"
 )
 
+// The packs that the tests' sites may use.
+const (
+	escapePack = `
+parameter response = 5 s
+parameter share = 100 %
+parameter fire_input = fire
+constant least_length = 2 min
+assume not fire_input lasts at least least_length
+require "escape pack: light on fire" { whenever fire_input then within response every circuit in escape areas at least share }
+`
+	strangePack = `
+parameter response = 5 s
+area cellar
+mode dark { while night  all circuits off }
+require "strange pack: speaks of a thing of the site" { never spots lit }
+`
+)
+
 // load parses and resolves one text.
 func load(text string) (*site.Site, source.Diagnostics) {
 	set := &source.Set{}
 	f, ds := syntax.Parse(set.Add("test.lamp", text))
-	s, more := resolve.Resolve([]*syntax.File{f})
+	pack, _ := syntax.Parse(set.Add("escape.lamp", escapePack))
+	none, _ := syntax.Parse(set.Add("strange.lamp", strangePack))
+	s, more := resolve.ResolveWith([]*syntax.File{f}, resolve.Packs{Names: []string{"escape", "strange"},
+		Files: map[string]*syntax.File{"escape": pack, "strange": none}})
 	if ds.HasErrors() {
 		s = nil
 	}

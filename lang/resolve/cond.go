@@ -164,7 +164,7 @@ func (r *resolver) lightAllowed(sc scope, sp source.Span) bool {
 	if !sc.use.inMode() && sc.use != useAssumption && sc.use != useStep {
 		return true
 	}
-	d := r.errorf(source.LightNotHere, sp, "light cannot stand in %s", sc.use)
+	d := r.errorf(source.LightNotHere, sp, "light, like any output, cannot stand in %s", sc.use)
 	d.Notes = append(d.Notes, "modes do not see the light that they make; speak of the modes, inputs and bands that make it")
 	return false
 }

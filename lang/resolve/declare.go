@@ -5,6 +5,7 @@ package resolve
 
 import (
 	"lampwarden/lang/site"
+	"lampwarden/lang/source"
 	"lampwarden/lang/syntax"
 )
 
@@ -60,6 +61,24 @@ func (r *resolver) declareNames(d syntax.Decl) {
 		r.at[d] = len(s.Bands)
 		s.Bands = append(s.Bands, site.Band{Name: d.Name.Name, Span: d.Name.Span})
 		r.declare(d.Name, kindBand, len(s.Bands)-1)
+	case *syntax.OutputDecl:
+		for _, id := range d.Names {
+			r.declareOutput(id, "")
+		}
+	case *syntax.NoticeDecl:
+		if d.Text.Value == "" {
+			r.errorf(source.NoTitle, d.Text.Span, "a notice says something")
+		}
+		r.declareOutput(d.Name, d.Text.Value)
+	case *syntax.DaysDecl:
+		r.daySets = append(r.daySets, r.daysOf(d.Days))
+		r.declare(d.Name, kindDays, len(r.daySets)-1)
+	case *syntax.ConstantDecl:
+		r.declare(d.Name, kindConstant, r.newConstant(literalValue(d.Value)))
+	case *syntax.ParameterDecl:
+		e := r.errorf(source.WrongFile, d.Span, "only a requirement pack has parameters")
+		e.Suggestion = "write `constant " + d.Name.Name + " = ...`, or use the pack that this file is with `use`"
+		r.names[d.Name.Name] = &symbol{name: d.Name.Name, kind: kindBroken, span: d.Name.Span}
 	case *syntax.ModeDecl:
 		r.modes = append(r.modes, newModeDecl(d))
 		r.declare(d.Name, kindMode, len(r.modes)-1)

@@ -31,7 +31,11 @@ func dark() lightRange { return lightRange{} }
 // lightRange resolves a comparison; ok is false if it was reported.
 func (r *resolver) lightRange(l *syntax.LightState) (lr lightRange, ok bool) {
 	if l.Between != nil {
-		lo, hi := site.Level(l.Between.Lo.Hundredths), site.Level(l.Between.Hi.Hundredths)
+		lo, okLo := r.percent(l.Between.Lo)
+		hi, okHi := r.percent(l.Between.Hi)
+		if !okLo || !okHi {
+			return lr, false
+		}
 		if lo > hi {
 			d := r.errorf(source.BadRange, l.Between.Span, "the range runs from more to less")
 			d.Suggestion = "write `between " + hi.String() + " and " + lo.String() + "`"
@@ -41,7 +45,9 @@ func (r *resolver) lightRange(l *syntax.LightState) (lr lightRange, ok bool) {
 	}
 	level := site.Level(0)
 	if l.Level != nil {
-		level = site.Level(l.Level.Hundredths)
+		if level, ok = r.percent(l.Level); !ok {
+			return lr, false
+		}
 	}
 	switch l.Word {
 	case "lit":

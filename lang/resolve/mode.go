@@ -237,7 +237,7 @@ func (r *resolver) latchMode(sc scope, p clauses, out *site.Mode) {
 	out.Kind = site.Latch
 	for _, c := range p.starts {
 		if c.At != nil {
-			out.Starts = append(out.Starts, r.clockTrigger(sc, c.At.At, c.At.If, c.At.Span))
+			out.Starts = append(out.Starts, r.clockTrigger(sc, c.At.At, c.At.Days, c.At.If, c.At.Span))
 			continue
 		}
 		out.Starts = append(out.Starts, r.triggers(sc, c.Starts.Triggers)...)
@@ -255,7 +255,7 @@ func (r *resolver) triggers(sc scope, list []*syntax.Trigger) []site.Trigger {
 	var out []site.Trigger
 	for _, t := range list {
 		if t.At != nil {
-			out = append(out, r.clockTrigger(sc, t.At, t.If, t.Span))
+			out = append(out, r.clockTrigger(sc, t.At, t.Days, t.If, t.Span))
 			continue
 		}
 		out = append(out, r.causeTrigger(sc, t.On, t.If, t.Span))
@@ -263,8 +263,9 @@ func (r *resolver) triggers(sc scope, list []*syntax.Trigger) []site.Trigger {
 	return out
 }
 
-func (r *resolver) clockTrigger(sc scope, at *syntax.Clock, guard *syntax.Expr, sp source.Span) site.Trigger {
-	return site.Trigger{At: site.Millis(at.Millis), If: r.guard(sc, guard), Span: sp}
+func (r *resolver) clockTrigger(sc scope, at *syntax.Clock, days *syntax.Days, guard *syntax.Expr, sp source.Span) site.Trigger {
+	t, _ := r.clock(at)
+	return site.Trigger{At: t, Days: r.daysOf(days), If: r.guard(sc, guard), Span: sp}
 }
 
 func (r *resolver) causeTrigger(sc scope, on, guard *syntax.Expr, sp source.Span) site.Trigger {

@@ -14,7 +14,7 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	if sc.name != "" && a.Name.Name == sc.name {
 		return r.bareArea(sc, a)
 	}
-	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindArea, kindBattery)
+	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindOutput, kindArea, kindBattery)
 	if s == nil {
 		return poison(a.Span)
 	}
@@ -33,6 +33,8 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 		}
 	case kindCircuit, kindGroup:
 		return r.lightAtom(sc, a, s)
+	case kindOutput:
+		return r.outputAtom(sc, a, s)
 	case kindSupply:
 		return r.inputAtom(sc, a, s, r.site.Supplies[s.id].Health)
 	case kindInput:
@@ -129,6 +131,11 @@ func (r *resolver) lightAtom(sc scope, a *syntax.NameAtom, s *symbol) *site.Expr
 		if lr, ok = r.lightRange(a.Light); !ok {
 			return poison(a.Span)
 		}
+	case a.State == "on":
+		d := r.errorf(source.WrongWord, a.Span, "`on` is said of an output; `%s` is %s", s.name, r.describe(s))
+		relate(d, s.span, "declared here")
+		d.Suggestion = "write `" + s.name + " lit` or `" + s.name + " at full`"
+		return poison(a.Span)
 	case len(a.In) > 0 || a.Stage != nil || a.State != "off":
 		return r.wrongWord(a, s, wanted)
 	}
@@ -220,7 +227,10 @@ func (r *resolver) stateNamed(m *modeDecl, id *syntax.Ident) int {
 
 // stageNumber turns a stage counted from 1 into an index.
 func (r *resolver) stageNumber(m *modeDecl, a *syntax.NameAtom) int {
-	n := a.Stage.Value
+	n, ok := r.count(a.Stage)
+	if !ok {
+		return site.None
+	}
 	if n >= 1 && n <= m.stages {
 		return n - 1
 	}

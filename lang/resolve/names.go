@@ -25,12 +25,15 @@ const (
 	kindInput
 	kindBand
 	kindMode
+	kindOutput
+	kindDays
+	kindConstant
 )
 
 // String gives the kind with its article.
 func (k kind) String() string {
 	return [...]string{"a broken declaration", "an area", "a circuit", "a group", "a mains supply", "a battery",
-		"an input", "a band", "a mode"}[k]
+		"an input", "a band", "a mode", "an output", "a set of days", "a constant"}[k]
 }
 
 // symbol is a declared name.
@@ -52,6 +55,9 @@ func (r *resolver) describe(s *symbol) string {
 		default:
 			return "a " + k.String()
 		}
+	}
+	if s.kind == kindOutput {
+		return outputWord(&r.site.Circuits[s.id])
 	}
 	if s.kind == kindMode && r.modes[s.id].decl.Each != nil {
 		return "a mode for each area"

@@ -43,9 +43,7 @@ func (r *resolver) quantCircuits(sc scope, q *syntax.QuantAtom) *site.Expr {
 func (r *resolver) circuitsOf(sc scope, q *syntax.CircuitRange) (ids []site.CircuitID, sure bool) {
 	sure = true
 	if q.Places == nil {
-		for i := range r.site.Circuits {
-			ids = append(ids, site.CircuitID(i))
-		}
+		ids = r.lamps()
 	} else {
 		ids, sure = r.circuitsAt(sc, q.Places, true)
 	}
@@ -124,9 +122,17 @@ func (r *resolver) quantify(q *syntax.QuantAtom, kids []*site.Expr) *site.Expr {
 		e.Op = site.OpOr
 		return not(e, q.Span)
 	case "most":
-		e.Op, e.N = site.OpAtMost, q.Quant.N.Value
+		n, ok := r.count(q.Quant.N)
+		if !ok {
+			return poison(q.Span)
+		}
+		e.Op, e.N = site.OpAtMost, n
 	case "least":
-		e.Op, e.N = site.OpAtLeast, q.Quant.N.Value
+		n, ok := r.count(q.Quant.N)
+		if !ok {
+			return poison(q.Span)
+		}
+		e.Op, e.N = site.OpAtLeast, n
 		if e.N > len(kids) {
 			r.errorf(source.BadCount, q.Quant.Span, "there are only %d to choose from, never at least %d", len(kids), e.N)
 		} else if e.N == 0 {

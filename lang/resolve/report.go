@@ -15,6 +15,9 @@ import (
 // are those beyond maxReports.
 func (r *resolver) errorf(code source.Code, sp source.Span, format string, args ...any) *source.Diagnostic {
 	d := &source.Diagnostic{Code: code, Span: sp, Message: fmt.Sprintf(format, args...)}
+	if !r.inUse.IsZero() {
+		relate(d, r.inUse, "the pack is used here")
+	}
 	key := place{code, sp}
 	if r.reported[key] {
 		return d

@@ -10,40 +10,46 @@ import (
 
 func (r *resolver) requirements() {
 	titles := seen{}
-	for _, d := range r.decls {
+	r.everywhere(func(decls []syntax.Decl, suffix string) { r.requirementsOf(decls, suffix, titles) })
+}
+
+// requirementsOf resolves requirements, to whose names the suffix is added.
+func (r *resolver) requirementsOf(decls []syntax.Decl, suffix string, titles seen) {
+	for _, d := range decls {
 		d, ok := d.(*syntax.RequireDecl)
 		if !ok {
 			continue
 		}
-		r.title(titles, d.Name, "requirement")
+		r.title(titles, d.Name, suffix, "requirement")
 		sc := scope{use: useRequirement, mode: site.None, area: site.None}
 		if d.Each == nil {
-			r.requirement(sc, d, d.Name.Value)
+			r.requirement(sc, d, d.Name.Value+suffix)
 			continue
 		}
 		sc.name = d.Each.Var.Name
 		areas := r.eachArea(d.Each)
 		for _, sc.area = range areas {
-			r.requirement(sc, d, d.Name.Value+" ("+r.site.Areas[sc.area].Name+")")
+			r.requirement(sc, d, d.Name.Value+suffix+" ("+r.site.Areas[sc.area].Name+")")
 		}
 		if len(areas) == 0 {
 			sc.area = poisonArea
-			r.requirement(sc, d, d.Name.Value)
+			r.requirement(sc, d, d.Name.Value+suffix)
 		}
 	}
 }
 
 // title checks the name in quotes of a requirement or scenario.
-func (r *resolver) title(titles seen, name *syntax.Str, what string) {
+func (r *resolver) title(titles seen, name *syntax.Str, suffix, what string) {
 	if name.Value == "" {
 		r.errorf(source.NoTitle, name.Span, "a %s has a name", what)
 		return
 	}
-	if at, ok := titles[name.Value]; ok {
-		relate(r.errorf(source.DuplicateName, name.Span, "another %s has the name %q", what, name.Value), at, "it is here")
+	full := name.Value + suffix
+	if at, ok := titles[full]; ok {
+		relate(r.errorf(source.DuplicateName, name.Span, "another %s has the name %q", what, full), at, "it is here")
 		return
 	}
-	titles[name.Value] = name.Span
+	titles[full] = name.Span
 }
 
 func (r *resolver) requirement(sc scope, d *syntax.RequireDecl, name string) {
@@ -57,8 +63,9 @@ func (r *resolver) requirement(sc scope, d *syntax.RequireDecl, name string) {
 		r.whenever(sc, b.Whenever, &q)
 	case b.Times != nil:
 		q.Form, q.P = site.AtMostTimes, r.expr(sc, b.Times.P)
-		q.D, q.N = r.duration(b.Times.D), b.Times.N.Value
-		if q.N < 1 {
+		n, ok := r.count(b.Times.N)
+		q.D, q.N = r.duration(b.Times.D), n
+		if q.N < 1 && ok {
 			e := r.errorf(source.BadCount, b.Times.N.Span, "at most 0 times is never")
 			e.Suggestion = "write `never ...`"
 		}

@@ -6,8 +6,9 @@
 //  1. Names. Every declared name goes into one table, those of declarations
 //     that could not be read too (as names of unknown kind), so that one
 //     mistake never makes others (names.go, broken.go).
-//  2. Things: areas, supplies, circuits, groups, inputs, bands (things.go,
-//     circuits.go).
+//  2. Things: areas, supplies, circuits, groups, outputs, inputs, bands
+//     (things.go, circuits.go, outputs.go, days.go), and the packs that are
+//     used (packs.go). Constants stand for literals everywhere (constants.go).
 //  3. Modes. Templates are expanded to one mode for each area, then every
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
 //     quant.go, light.go), triggers, transitions, sequences of settings
@@ -34,9 +35,15 @@ import (
 // diagnostics are in canonical order. The site is nil if one of them is an
 // error; parse errors of the files, which the caller has, are not repeated.
 func Resolve(files []*syntax.File) (*site.Site, source.Diagnostics) {
+	return ResolveWith(files, Packs{})
+}
+
+// ResolveWith is Resolve for files that may use requirement packs.
+func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnostics) {
 	r := newResolver()
 	r.declareAll(files)
 	r.things()
+	r.usePacks(packs)
 	r.expandTemplates()
 	r.modeBodies()
 	r.precedence()
@@ -64,6 +71,12 @@ type resolver struct {
 	names map[string]*symbol
 	list  []*symbol // names in written order, for suggestions
 	decls []syntax.Decl
+
+	constants []constant  // the values of constants and of packs' parameters
+	daySets   []site.Days // the sets of `days` declarations
+	packs     []*packUse
+	inUse     source.Span // where the pack that is being resolved is used, if one is
+
 	at    map[syntax.Decl]int // where a declaration's things start in the table of their kind
 	modes []*modeDecl
 

@@ -1,4 +1,4 @@
-// Scenarios: times of day to times since start-up, steps to input changes.
+// Scenarios: times of the week to times since start-up, steps to input changes.
 
 package resolve
 
@@ -12,7 +12,7 @@ func (r *resolver) scenarios() {
 	titles := seen{}
 	for _, d := range r.decls {
 		if d, ok := d.(*syntax.ScenarioDecl); ok {
-			r.title(titles, d.Name, "scenario")
+			r.title(titles, d.Name, "", "scenario")
 			r.scenario(d)
 		}
 	}
@@ -52,20 +52,24 @@ func (r *resolver) scenario(d *syntax.ScenarioDecl) {
 	r.site.Scenarios = append(r.site.Scenarios, out)
 }
 
-// startTime is the written one, or a minute before the first step.
+// startTime is the written one, or a minute before the first step; without a weekday it is on Monday.
 func (r *resolver) startTime(d *syntax.ScenarioDecl) (start site.Millis, ok bool) {
 	given := seen{}
 	var first *syntax.Clock
 	for _, it := range d.Items {
 		if it.Start != nil && r.first(given, "the start", it.Span) {
-			start, ok = site.Millis(it.Start.Millis), true
+			start, _ = r.clock(it.Start.At)
+			if ok = true; it.Start.Day != nil {
+				start += site.Millis(dayNumber(it.Start.Day)) * site.Day
+			}
 		}
 		if it.Step != nil && first == nil {
 			first = it.Step.At
 		}
 	}
 	if !ok && first != nil {
-		start, ok = (site.Millis(first.Millis)+site.Day-60_000)%site.Day, true
+		at, _ := r.clock(first)
+		start, ok = (at+site.Day-60_000)%site.Day, true
 	}
 	return start, ok
 }
@@ -96,8 +100,9 @@ func (r *resolver) given(st *story, n *syntax.NotExpr) {
 // is on the next day; two changes at one instant are refused.
 func (r *resolver) step(st *story, s *syntax.Step) {
 	clock := (st.out.Start + st.now) % site.Day
-	ahead := (site.Millis(s.At.Millis) - clock + site.Day) % site.Day
-	if ahead == 0 {
+	at, known := r.clock(s.At)
+	ahead := (at - clock + site.Day) % site.Day
+	if ahead == 0 && known {
 		d := r.errorf(source.SameInstant, s.At.Span, "only one input changes at an instant")
 		if st.step.IsZero() {
 			d.Notes = append(d.Notes, "the scenario starts at this time: its first step comes later")

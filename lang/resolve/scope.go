@@ -86,11 +86,14 @@ func (r *resolver) eachArea(each *syntax.ForEach) []site.AreaID {
 	var out []site.AreaID
 	tagged, sure := r.taggedAreas(each.Tags)
 	for _, a := range tagged {
-		if !each.Presence || len(r.presenceIn(a)) > 0 {
+		if (!each.Presence || len(r.presenceIn(a)) > 0) && (!each.Circuits || len(r.circuitsIn(a)) > 0) {
 			out = append(out, a)
 		}
 	}
-	if len(out) == 0 && sure && len(tagged) > 0 && !r.unsure[kindInput] {
+	if len(out) == 0 && sure && len(tagged) > 0 && each.Circuits && !r.unsure[kindCircuit] {
+		r.errorf(source.EmptySelection, each.Span, "none of these areas has a circuit")
+	}
+	if len(out) == 0 && sure && len(tagged) > 0 && each.Presence && !r.unsure[kindInput] {
 		r.errorf(source.EmptySelection, each.Span, "none of these areas has a presence input")
 	}
 	if len(tagged) == 0 && sure && len(each.Tags) == 0 && !r.unsure[kindArea] {

@@ -22,7 +22,7 @@ func (r *resolver) asks(sc scope, a *syntax.Asks) []site.Stage {
 			d.Suggestion = "write `then`"
 		}
 		stage := r.stage(sc, st)
-		if stage.For == 0 && i < len(a.Stages)-1 && (st.For == nil || st.For.Millis > 0) && !r.badFlash(st) {
+		if stage.For == 0 && i < len(a.Stages)-1 && st.For == nil && !r.badFlash(st) {
 			d := r.errorf(source.EndlessStage, st.Span, "this stage never ends")
 			relate(d, a.Stages[i+1].Span, "so this one is never reached")
 			d.Suggestion = "give it a length: `" + orFirst(st.Word) + " for 5 s ...`"
@@ -72,12 +72,15 @@ func (r *resolver) stage(sc scope, st *syntax.Stage) site.Stage {
 func (r *resolver) flash(out *site.Stage, f, before *syntax.FlashSetting) *syntax.FlashSetting {
 	this := site.Flash{On: r.duration(f.On), Off: r.duration(f.Off)}
 	if f.Times != nil {
-		this.Times = f.Times.Value
+		var ok bool
+		if this.Times, ok = r.count(f.Times); !ok {
+			this.Times = 1
+		}
 		if this.Times < 1 {
 			r.errorf(source.BadCount, f.Times.Span, "a flash is at least 1 time")
 		}
 	}
-	if f.Level != nil && levelOf(f.Level) == 0 {
+	if f.Level != nil && r.showsNothing(f.Level) {
 		r.errorf(source.FlashConflict, f.Level.Span, "a flash between off and off shows nothing")
 	}
 	if before == nil {
@@ -121,25 +124,37 @@ func (r *resolver) setting(sc scope, s *syntax.Setting) site.Setting {
 		out.Circuits, out.Flashing = r.targets(sc, s.Flash.Targets), true
 		out.Cases = []site.Case{{Level: site.Full, Span: s.Flash.Span}}
 		if s.Flash.Level != nil {
-			out.Cases[0].Level = levelOf(s.Flash.Level)
+			out.Cases[0].Level = r.level(s.Flash.Level)
+			r.suits(out.Circuits, s.Flash.Level)
 		}
 	case s.Level != nil:
 		out.Circuits = r.targets(sc, s.Targets)
-		out.Cases = []site.Case{{Level: levelOf(s.Level), Span: s.Level.Span}}
+		out.Cases = []site.Case{{Level: r.level(s.Level), Span: s.Level.Span}}
+		r.suits(out.Circuits, s.Level)
+	case s.Ramp != nil:
+		out.Circuits = r.targets(sc, s.Targets)
+		out.Cases = []site.Case{{Level: r.level(s.Ramp.Level), Over: r.over(out.Circuits, s.Ramp), Span: s.Ramp.Span}}
+		r.suits(out.Circuits, s.Ramp.Level)
 	default:
 		out.Circuits = r.targets(sc, s.Targets)
-		out.Cases = r.cases(sc, s.Cases)
+		out.Cases = r.cases(sc, out.Circuits, s.Cases)
 	}
 	return out
 }
 
 // cases keeps the written order, in which the first case that holds counts; `otherwise` stands last by the grammar.
-func (r *resolver) cases(sc scope, list []*syntax.Case) []site.Case {
+func (r *resolver) cases(sc scope, ids []site.CircuitID, list []*syntax.Case) []site.Case {
 	var out []site.Case
 	for _, c := range list {
 		k := site.Case{Span: c.Span}
-		if c.Level != nil {
-			k.Level = levelOf(c.Level)
+		level := c.Level
+		if c.Ramp != nil {
+			level = c.Ramp.Level
+			k.Over = r.over(ids, c.Ramp)
+		}
+		if level != nil {
+			k.Level = r.level(level)
+			r.suits(ids, level)
 		}
 		if c.When != nil {
 			k.When = r.expr(sc.as(useCase), c.When)
@@ -149,13 +164,11 @@ func (r *resolver) cases(sc scope, list []*syntax.Case) []site.Case {
 	return out
 }
 
-// levelOf gives a level as it is asked for, before a circuit clamps it.
-func levelOf(l *syntax.Level) site.Level {
-	switch {
-	case l.Percent != nil:
-		return site.Level(l.Percent.Hundredths)
-	case l.Word == "full":
-		return site.Full
+// showsNothing tells that a flash between the level and off is none.
+func (r *resolver) showsNothing(l *syntax.Level) bool {
+	if l.Percent == nil {
+		return l.Word == "off"
 	}
-	return 0
+	p, ok := r.percent(l.Percent)
+	return ok && p == 0
 }

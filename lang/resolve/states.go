@@ -44,7 +44,7 @@ func (r *resolver) transitions(sc scope, m *modeDecl, c *syntax.ModeClause) (out
 	switch {
 	case c.At != nil:
 		arrows = c.At.Arrows
-		head.Trigger = r.clockTrigger(sc, c.At.At, c.At.If, c.At.At.Span)
+		head.Trigger = r.clockTrigger(sc, c.At.At, c.At.Days, c.At.If, c.At.At.Span)
 	case c.Change.After != nil:
 		arrows = c.Change.Arrows
 		head.After = r.duration(c.Change.After)

@@ -36,9 +36,7 @@ func (r *resolver) terms(sc scope, terms []*syntax.Target) (ids []site.CircuitID
 		ok := true
 		switch {
 		case t.All:
-			for i := range r.site.Circuits {
-				more = append(more, site.CircuitID(i))
-			}
+			more = r.lamps()
 		case t.Places != nil:
 			more, ok = r.circuitsAt(sc, t.Places, false)
 		case t.Name != nil:
@@ -60,10 +58,13 @@ func (r *resolver) circuitOrGroup(sc scope, id *syntax.Ident) *symbol {
 		d.Suggestion = "write `circuits in " + id.Name + "`"
 		return nil
 	}
+	if s != nil && s.kind == kindOutput {
+		return s
+	}
 	return r.find(id, kindCircuit, kindGroup)
 }
 
-// circuitsNamed lists the circuits of a circuit's or group's symbol; nil has none.
+// circuitsNamed lists the circuits of a circuit's, output's or group's symbol; nil has none.
 func (r *resolver) circuitsNamed(s *symbol) []site.CircuitID {
 	switch {
 	case s == nil:

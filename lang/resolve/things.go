@@ -109,7 +109,7 @@ func (r *resolver) battery(d *syntax.BatteryDecl) {
 		case it.Capacity != nil && r.first(given, "the capacity", it.Span):
 			b.Capacity = it.Capacity.MilliwattHour
 		case it.Usable != nil && r.first(given, "the usable share", it.Span):
-			b.Usable = site.Level(it.Usable.Hundredths)
+			b.Usable, _ = r.percent(it.Usable)
 		case it.Standing != nil && r.first(given, "the standing load", it.Span):
 			b.Standing = it.Standing.Milliwatts
 		case it.ChargedBy != nil && r.first(given, "`charged by`", it.Span):
@@ -157,8 +157,11 @@ func (r *resolver) input(d *syntax.InputDecl) {
 
 func (r *resolver) band(d *syntax.BandDecl) {
 	b := &r.site.Bands[r.at[d]]
-	b.From, b.To = site.Millis(d.From.Millis), site.Millis(d.To.Millis)
-	if b.From == b.To {
+	var okFrom, okTo bool
+	b.From, okFrom = r.clock(d.From)
+	b.To, okTo = r.clock(d.To)
+	b.Days = r.daysOf(d.Days)
+	if b.From == b.To && okFrom && okTo {
 		e := r.errorf(source.EmptyBand, d.From.Span.To(d.To.Span), "the band `%s` has no length: it ends when it begins", d.Name.Name)
 		e.Notes = append(e.Notes, "for the whole day write no band; a band that runs past midnight ends before it begins, as in `22:00 to 05:30`")
 	}
@@ -185,12 +188,4 @@ func (r *resolver) notListed(listed seen, id *syntax.Ident) bool {
 	}
 	listed[id.Name] = id.Span
 	return true
-}
-
-// duration takes a length of time, which is never 0.
-func (r *resolver) duration(d *syntax.Duration) site.Millis {
-	if d.Millis <= 0 {
-		r.errorf(source.ZeroDuration, d.Span, "a duration is longer than 0")
-	}
-	return site.Millis(d.Millis)
 }

@@ -72,6 +72,19 @@ assume fire or smoke lasts at least 2 s
 `,
 		},
 		{
+			Code:  PackTwice,
+			Title: "A requirement pack used twice alike",
+			Explanation: "A pack may be used several times, each time with other parameters, such as two fire inputs. Used twice " +
+				"with the same ones it would say everything twice.",
+			Example: `area hall : escape
+circuit spots in hall { dims }
+alarm fire
+supply mains
+use "escape"
+use "escape" with response = 5 s
+`,
+		},
+		{
 			Code:  PrecedenceCycle,
 			Title: "A precedence that runs in a circle",
 			Explanation: "Precedence says who wins. If it ran in a circle, a mode would win over itself. All `precedence` " +
@@ -134,6 +147,25 @@ mode alarm_light { while fier }
 `,
 		},
 		{
+			Code:        UnknownPack,
+			Title:       "There is no such requirement pack",
+			Explanation: "`use` takes a requirement pack of the standard library by its name in quotes.",
+			Example: `use "escpe"
+`,
+		},
+		{
+			Code:  UnknownParameter,
+			Title: "A pack has no such parameter",
+			Explanation: "The parameters that a use of a pack may set are those that the pack declares, each with the value that it " +
+				"has otherwise.",
+			Example: `area hall : escape
+circuit spots in hall { dims }
+alarm fire
+supply mains
+use "escape" with respnse = 3 s
+`,
+		},
+		{
 			Code:        UnknownStage,
 			Title:       "A stage that the mode does not have",
 			Explanation: "Stages are counted from 1, in written order.",
@@ -176,6 +208,14 @@ mode keypad {
 				"an expectation are read all the time.",
 			Example: `alarm fire, smoke
 mode alarm_light { while fire and not was (smoke) }
+`,
+		},
+		{
+			Code:  WrongFile,
+			Title: "A declaration in the wrong kind of file",
+			Explanation: "A requirement pack declares parameters, constants, assumptions and requirements, and nothing else, so that " +
+				"it adds nothing to a building. The files of a site declare no parameters; they set those of a pack with `use`.",
+			Example: `parameter response = 5 s
 `,
 		},
 		{

@@ -55,11 +55,19 @@ func expected(before []token) expectation {
 			e.kinds = append(e.kinds, t.kind)
 		}
 	}
+	// Where a literal fits, a name fits as the name of a constant: nothing need be said of it.
+	constant := e.literal()
+	if constant {
+		e.kinds = slices.DeleteFunc(e.kinds, func(k tokenKind) bool { return k == kindIdent })
+	}
 	for _, text := range literals() {
 		// A word that is no reserved one is accepted as a name wherever a name is; that says nothing of the word.
 		t := word(text)
 		if t.kind == kindIdent && slices.Contains(e.kinds, kindIdent) {
 			continue
+		}
+		if t.kind == kindIdent && constant {
+			t.kind = kindKeyword // so that it fits as a word only
 		}
 		if reach(before, []token{t}) > len(before) {
 			e.words = append(e.words, text)
@@ -67,6 +75,13 @@ func expected(before []token) expectation {
 	}
 	slices.Sort(e.words)
 	return e
+}
+
+// literal tells whether a literal that a constant may stand for is among what fits.
+func (e expectation) literal() bool {
+	return slices.ContainsFunc(e.kinds, func(k tokenKind) bool {
+		return k == kindClock || k == kindDuration || k == kindPercent || k == kindNumber
+	})
 }
 
 // phrase gives a kind of token in words.

@@ -64,11 +64,19 @@ func (f *finisher) value(node any) {
 	case *Str:
 		n.Value = unquote(n.Raw)
 	case *Clock:
-		f.clock(n)
+		if n.Name = named(n.Raw); n.Name == "" {
+			f.clock(n)
+		}
 	case *Duration:
+		if n.Name = named(n.Raw); n.Name != "" {
+			return
+		}
 		n.Raw = spaced(n.Raw)
 		n.Millis = f.scaled(n.Span, n.Raw, durationUnit, maxDuration)
 	case *Percent:
+		if n.Name = named(n.Raw); n.Name != "" {
+			return
+		}
 		n.Raw = spaced(n.Raw)
 		n.Hundredths = int32(f.scaled(n.Span, n.Raw, func(string) int64 { return 100 }, 100*100))
 	case *Power:
@@ -81,12 +89,29 @@ func (f *finisher) value(node any) {
 		n.Raw = spaced(n.Raw)
 		f.degrees(n)
 	case *Int:
-		f.whole(n)
+		if n.Name = named(n.Raw); n.Name == "" {
+			f.whole(n)
+		}
+	case *FlashSetting:
+		first, last := n.Terms[0], n.Terms[len(n.Terms)-1]
+		if k := len(n.Except); k > 0 {
+			last = n.Except[k-1]
+		}
+		n.Targets = &Targets{Node: Node{Span: first.Span.To(last.Span)}, Terms: n.Terms, Except: n.Except}
+		n.Terms, n.Except = nil, nil
 	case *SiteItem:
 		f.axes(n)
 	case *Case:
 		f.level(n)
 	}
+}
+
+// named gives a literal's text if it is the name of a constant, else "".
+func named(raw string) string {
+	if isLetter(raw[0]) {
+		return raw
+	}
+	return ""
 }
 
 // The greatest values: a duration of a year, and a million kW or kWh.
@@ -233,19 +258,19 @@ func (f *finisher) axes(n *SiteItem) {
 	}
 }
 
-// level settles `COND off`: the grammar takes `off` for the state of the condition's last name (`cleaning off`), but
-// when no level follows it is the level.
+// level settles `COND off` and `COND on`: the grammar takes the word for the state of the condition's last name
+// (`cleaning off`), but when no level follows it is the level.
 func (f *finisher) level(c *Case) {
-	if c.Level != nil {
+	if c.Level != nil || c.Ramp != nil {
 		return
 	}
 	if c.When != nil {
-		if last := lastName(c.When); last != nil && last.State == "off" {
-			end := c.When.Span.End
+		if last := lastName(c.When); last != nil && (last.State == "off" || last.State == "on") {
+			end, word := c.When.Span.End, last.State
 			last.State = ""
-			trim(c.When, end, end-int32(len("off")), f.p.file.Text)
-			sp := f.p.at(int(end)-len("off"), int(end))
-			c.Level = &Level{Node: Node{Span: sp}, Word: "off"}
+			trim(c.When, end, end-int32(len(word)), f.p.file.Text)
+			sp := f.p.at(int(end)-len(word), int(end))
+			c.Level = &Level{Node: Node{Span: sp}, Word: word}
 			return
 		}
 	}

@@ -66,7 +66,7 @@ func (p *printer) decl(d Decl) {
 	case *InputDecl:
 		p.input(n)
 	case *BandDecl:
-		p.plain(&n.Node, "band "+n.Name.Name, n.From.print()+" to "+n.To.print(), "band")
+		p.plain(&n.Node, "band "+n.Name.Name, n.From.print()+" to "+n.To.print()+onDays(n.Days), "band")
 	case *CoverDecl:
 		p.plain(&n.Node, "bands "+join(n.Bands, ", ")+" cover the day", "", "")
 	case *ModeDecl:
@@ -81,6 +81,8 @@ func (p *printer) decl(d Decl) {
 		p.require(n)
 	case *ScenarioDecl:
 		p.scenario(n)
+	default:
+		p.more(d)
 	}
 }
 
@@ -177,6 +179,9 @@ func (n *ForEach) print() string {
 	}
 	if n.Presence {
 		text += " with presence"
+	}
+	if n.Circuits {
+		text += " with circuits"
 	}
 	return text
 }

@@ -72,7 +72,7 @@ func triggers(list []*Trigger) string {
 		}
 		switch {
 		case t.At != nil:
-			text += "at " + t.At.print()
+			text += "at " + t.At.print() + onDays(t.Days)
 		case i == 0 || list[i-1].At != nil:
 			text += "on " + t.On.print()
 		default:
@@ -98,7 +98,7 @@ func (n *ChangeClause) print() string {
 }
 
 func (n *AtClause) print() string {
-	text := "at " + n.At.print() + guard(n.If)
+	text := "at " + n.At.print() + onDays(n.Days) + guard(n.If)
 	if n.Arrows != nil {
 		text += ": " + n.Arrows.print()
 	}
@@ -212,6 +212,9 @@ func (p *printer) setting(s *Setting) item {
 	if s.Flash != nil {
 		return single(s.Flash.print(), &s.Node)
 	}
+	if s.Ramp != nil {
+		return single(s.Targets.print()+" "+s.Ramp.print(), &s.Node)
+	}
 	if s.Level != nil {
 		return single(s.Targets.print()+" "+s.Level.asked(), &s.Node)
 	}
@@ -248,10 +251,14 @@ func (n *FlashSetting) print() string {
 }
 
 func (n *Case) print() string {
-	if n.Otherwise {
-		return "otherwise " + n.Level.print()
+	head := "otherwise "
+	if !n.Otherwise {
+		head = n.When.print() + " "
 	}
-	return n.When.print() + " " + n.Level.print()
+	if n.Ramp != nil {
+		return head + n.Ramp.print()
+	}
+	return head + n.Level.print()
 }
 
 func (n *Targets) print() string {

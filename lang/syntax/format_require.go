@@ -63,7 +63,7 @@ func (p *printer) scenario(n *ScenarioDecl) {
 	for _, it := range n.Items {
 		switch {
 		case it.Start != nil:
-			its = append(its, single("start "+it.Start.print(), &it.Node))
+			its = append(its, single(it.Start.print(), &it.Node))
 		case it.Given != nil:
 			its = append(its, single("given "+join(it.Given, ", "), &it.Node))
 		case it.Step != nil:

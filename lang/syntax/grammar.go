@@ -26,7 +26,8 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 		participle.Union[Decl](
 			&SiteDecl{}, &SupplyDecl{}, &BatteryDecl{}, &ControllerDecl{}, &AreaDecl{}, &CircuitDecl{}, &GroupDecl{},
 			&InputDecl{}, &BandDecl{}, &CoverDecl{}, &ModeDecl{}, &PrecedenceDecl{}, &EqualsDecl{}, &AssumeDecl{},
-			&RequireDecl{}, &ScenarioDecl{}),
+			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
+			&ParameterDecl{}, &UseDecl{}),
 		participle.Union[Atom](
 			&PresenceAtom{}, &VacatedAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{}, &NameAtom{}),
 	)

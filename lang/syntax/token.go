@@ -23,6 +23,9 @@ const (
 	kindDegrees
 	kindNumber
 	kindPunct
+	// kindFollower is a name right after `on` or `off`, for the grammar only. There it is never the name of a constant,
+	// as after a case `cleaning off` it begins the next setting.
+	kindFollower
 )
 
 // token is one token of a file. Blanks and comments are no tokens.
@@ -43,6 +46,7 @@ func (definition) Symbols() map[string]lexer.TokenType {
 		"EOF": lexer.EOF, "Ident": kindIdent, "Keyword": kindKeyword, "String": kindString, "Clock": kindClock,
 		"Duration": kindDuration, "Percent": kindPercent, "Power": kindPower, "Energy": kindEnergy,
 		"Degrees": kindDegrees, "Number": kindNumber, "Punct": kindPunct,
+		"Follower": kindFollower,
 	}
 }
 
@@ -65,5 +69,9 @@ func (f *feed) Next() (lexer.Token, error) {
 	}
 	t := f.toks[f.next]
 	f.next++
-	return lexer.Token{Type: t.kind, Value: t.text, Pos: pos}, nil
+	kind := t.kind
+	if i := f.next - 2; kind == kindIdent && i >= 0 && (f.toks[i].text == "on" || f.toks[i].text == "off") {
+		kind = kindFollower
+	}
+	return lexer.Token{Type: kind, Value: t.text, Pos: pos}, nil
 }

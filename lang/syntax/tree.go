@@ -54,7 +54,7 @@ type Comment struct {
 // Ident is a name.
 type Ident struct {
 	Node
-	Name string `parser:"@Ident"`
+	Name string `parser:"@( Ident | Follower )"`
 }
 
 // Str is a text in quotes.
@@ -64,25 +64,28 @@ type Str struct {
 	Value string
 }
 
-// Clock is a time of day, 24:00 being 00:00.
+// Clock is a time of day, 24:00 being 00:00, or the name of a constant.
 type Clock struct {
 	Node
-	Raw    string `parser:"@Clock"`
-	Millis int64  // since midnight, below 24 h
+	Raw    string `parser:"@( Clock | Ident )"`
+	Name   string // of the constant, "" for a time
+	Millis int64  // since midnight, below 24 h; 0 with a name
 }
 
-// Duration is a number with ms, s, min or h; a whole number of milliseconds.
+// Duration is a number with ms, s, min or h (a whole number of milliseconds), or the name of a constant.
 type Duration struct {
 	Node
-	Raw    string `parser:"@Duration"`
-	Millis int64
+	Raw    string `parser:"@( Duration | Ident )"`
+	Name   string // of the constant, "" for a number
+	Millis int64  // 0 with a name
 }
 
-// Percent is a number with %.
+// Percent is a number with %, or the name of a constant.
 type Percent struct {
 	Node
-	Raw        string `parser:"@Percent"`
-	Hundredths int32  // of a per cent, 0..10000
+	Raw        string `parser:"@( Percent | Ident )"`
+	Name       string // of the constant, "" for a number
+	Hundredths int32  // of a per cent, 0..10000; 0 with a name
 }
 
 // Power is a number with mW, W or kW.
@@ -107,17 +110,18 @@ type Degrees struct {
 	Axis  string  // "N", "S", "E" or "W"
 }
 
-// Int is a whole number without a unit.
+// Int is a whole number without a unit, or the name of a constant.
 type Int struct {
 	Node
-	Raw   string `parser:"@Number"`
-	Value int
+	Raw   string `parser:"@( Number | Ident )"`
+	Name  string // of the constant, "" for a number
+	Value int    // 0 with a name
 }
 
-// Level is `off`, `full` or a percentage.
+// Level is `off`, `full` or a percentage, or for an output `on` or `off`.
 type Level struct {
 	Node
-	Word    string   `parser:"  @('off' | 'full')"` // "" if a percentage is given
+	Word    string   `parser:"  @('off' | 'full' | 'on')"` // "" if a percentage is given
 	Percent *Percent `parser:"| @@"`
 }
 
@@ -205,7 +209,7 @@ type CircuitItem struct {
 // Dims is `dims`, or `dims 1 % to 100 %`.
 type Dims struct {
 	Node
-	Min *Percent `parser:"'dims' ( @@"` // nil if no range is given
+	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' ) @@"` // nil if no range is given
 	Max *Percent `parser:"'to' @@ )?"`
 }
 
@@ -224,12 +228,13 @@ type InputDecl struct {
 	Area  *Ident   `parser:"( 'in' @@ )?"` // nil if not in an area
 }
 
-// BandDecl is `band late 22:00 to 05:30`.
+// BandDecl is `band late 22:00 to 05:30 [on DAYS]`.
 type BandDecl struct {
 	Node
 	Name *Ident `parser:"'band' @@"`
 	From *Clock `parser:"@@"`
 	To   *Clock `parser:"'to' @@"`
+	Days *Days  `parser:"( 'on' @@ )?"` // nil: every day
 }
 
 // CoverDecl is `bands morning, day, late cover the day`.
@@ -258,14 +263,21 @@ type EqualsDecl struct {
 	Rule  string     `parser:"@( 'highest' | 'latest' )"`
 }
 
-// ForEach makes a template: `for each area a tagged T or T with presence`.
+// ForEach makes a template: `for each area a tagged T or T with presence`, or `with circuits`.
 type ForEach struct {
 	Node
 	Var      *Ident   `parser:"'for' 'each' 'area' @@"`
 	Tags     []*Ident `parser:"( 'tagged' @@ ( 'or' @@ )* )?"`
-	Presence bool     `parser:"( 'with' @'presence' )?"`
+	Presence bool     `parser:"( 'with' ( @'presence'"`
+	Circuits bool     `parser:"| @'circuits' ) )?"`
 }
 
+func (*DaysDecl) decl()       {}
+func (*OutputDecl) decl()     {}
+func (*NoticeDecl) decl()     {}
+func (*ConstantDecl) decl()   {}
+func (*ParameterDecl) decl()  {}
+func (*UseDecl) decl()        {}
 func (*SiteDecl) decl()       {}
 func (*SupplyDecl) decl()     {}
 func (*BatteryDecl) decl()    {}

@@ -114,7 +114,7 @@ type NameAtom struct {
 	In    []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage *Int        `parser:"( 'in' 'stage' @@"`
 	State string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' )"`
-	Light *LightState `parser:"| (?! 'at' Clock ) @@ )?"`
+	Light *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",

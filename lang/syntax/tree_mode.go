@@ -50,19 +50,21 @@ type EndsClause struct {
 	Triggers []*Trigger `parser:"'ends' @@ ( ',' @@ )*"`
 }
 
-// Trigger is `on COND [if COND]` or `at TIME [if COND]`; in a list `on` may be left out after the first.
+// Trigger is `on COND [if COND]` or `at TIME [on DAYS] [if COND]`; in a list `on` may be left out after the first.
 type Trigger struct {
 	Node
-	At *Clock `parser:"( 'at' @@"`    // nil for a cause
-	On *Expr  `parser:"| 'on'? @@ )"` // nil for a clock time
-	If *Expr  `parser:"( 'if' @@ )?"` // the guard, or nil
+	At   *Clock `parser:"( 'at' @@"`      // nil for a cause
+	Days *Days  `parser:"  ( 'on' @@ )?"` // of a clock time; nil: every day
+	On   *Expr  `parser:"| 'on'? @@ )"`   // nil for a clock time
+	If   *Expr  `parser:"( 'if' @@ )?"`   // the guard, or nil
 }
 
-// AtClause begins with `at TIME [if COND]`. Without arrows it is short for `starts at TIME [if COND]`;
+// AtClause begins with `at TIME [on DAYS] [if COND]`. Without arrows it is short for `starts at TIME ...`;
 // with arrows it is a transition by the clock.
 type AtClause struct {
 	Node
 	At     *Clock  `parser:"'at' @@"`
+	Days   *Days   `parser:"( 'on' @@ )?"` // nil: every day
 	If     *Expr   `parser:"( 'if' @@ )?"`
 	Arrows *Arrows `parser:"( ':' @@ )?"`
 }
@@ -110,39 +112,45 @@ type Stage struct {
 	Settings []*Setting `parser:"   ( @@ ( ','? @@ )* )? | @@ ( ','? @@ )* )"`
 }
 
-// Setting asks for light: `flash TARGETS ...`, `TARGETS LEVEL` or `TARGETS: CASES`. Exactly one of
-// Flash, Level, Cases is set.
+// Setting asks for light: `flash TARGETS ...`, `TARGETS LEVEL`, `TARGETS ramp to LEVEL over D` or `TARGETS: CASES`.
+// Exactly one of Flash, Ramp, Level, Cases is set. A constant as a level stands after `at`, so that a misspelt word is
+// not taken for one.
 type Setting struct {
 	Node
 	Flash   *FlashSetting `parser:"(  @@"`
 	Targets *Targets      `parser:" | @@"` // nil for a flash, which has its own
-	Level   *Level        `parser:"   ( ( 'at'? @@ )"`
+	Ramp    *Ramp         `parser:"   ( @@"`
+	Level   *Level        `parser:"   | ( (?! Ident ) @@ | 'at' @@ )"`
 	Cases   []*Case       `parser:"   | ':' ( (?! 'otherwise' ) @@ ( (?! ',' ( 'otherwise' | 'all' | 'circuits' | 'flash' ) ) ',' @@ )* ( (?= ',' 'otherwise' ) ',' @@ )? | @@ ) ) )"`
 }
 
 // FlashSetting is `flash TARGETS [at L] [N times], D on, D off`.
 type FlashSetting struct {
 	Node
-	Targets *Targets  `parser:"'flash' @@"`
-	Level   *Level    `parser:"( 'at'? @@ )?"`   // nil: full
-	Times   *Int      `parser:"( @@ 'times' )?"` // nil: without end
+	Targets *Targets  // made of the next two, which are the parser's own and nil in a finished tree
+	Terms   []*Target `parser:"'flash' @@ ( (?! ',' ( Duration | Ident 'on' ) ) ( ',' | 'and' ) @@ )*"`
+	Except  []*Target `parser:"( 'except' @@ ( (?! ',' ( Duration | Ident 'on' ) ) ( ',' | 'and' ) @@ )* )?"`
+	Level   *Level    `parser:"( (?! Ident ) @@ | 'at' @@ )?"` // nil: full
+	Times   *Int      `parser:"( @@ 'times' )?"`               // nil: without end
 	On      *Duration `parser:"',' @@ 'on'"`
 	Off     *Duration `parser:"',' @@ 'off'"`
 }
 
-// Case is `COND LEVEL` or `otherwise LEVEL`.
+// Case is `COND LEVEL` or `otherwise LEVEL`, where the level may be a ramp. Right after `on` or `off` no constant can
+// stand: there a name begins the next setting. Exactly one of Ramp, Level is set in a finished tree.
 type Case struct {
 	Node
 	Otherwise bool   `parser:"( @'otherwise'"`
 	When      *Expr  `parser:"| @@ )"` // nil for otherwise
-	Level     *Level `parser:"@@?"`    // never nil in a finished tree
+	Ramp      *Ramp  `parser:"( @@"`
+	Level     *Level `parser:"| @@ )?"`
 }
 
 // Targets names circuits: terms, less what `except` takes out.
 type Targets struct {
 	Node
-	Terms  []*Target `parser:"@@ ( (?! ',' Duration ) ( ',' | 'and' ) @@ )*"`
-	Except []*Target `parser:"( 'except' @@ ( (?! ',' Duration ) ( ',' | 'and' ) @@ )* )?"`
+	Terms  []*Target `parser:"@@ ( ( ',' | 'and' ) @@ )*"`
+	Except []*Target `parser:"( 'except' @@ ( ( ',' | 'and' ) @@ )* )?"`
 }
 
 // Target is `all circuits`, `circuits in PLACES`, or the name of a circuit or group; one field is set.

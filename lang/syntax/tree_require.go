@@ -46,7 +46,7 @@ type RequireBody struct {
 	Never    *Expr        `parser:"  'never' @@"`
 	Always   *Expr        `parser:"| 'always' @@"`
 	Whenever *Whenever    `parser:"| @@"`
-	Times    *AtMostTimes `parser:"| (?= 'at' 'most' Number 'times' ) @@"`
+	Times    *AtMostTimes `parser:"| (?= 'at' 'most' ( Number | Ident ) 'times' ) @@"`
 	About    *About       `parser:"| @@"`
 }
 
@@ -80,7 +80,7 @@ type About struct {
 	Possible bool      `parser:"| 'is' @'possible' )"`
 }
 
-// ScenarioDecl is `scenario "NAME" { start T  given ...  at T ...  expect ... }`.
+// ScenarioDecl is `scenario "NAME" { start [DAY] T  given ...  at T ...  expect ... }`.
 type ScenarioDecl struct {
 	Node
 	Name  *Str            `parser:"'scenario' @@"`
@@ -90,7 +90,7 @@ type ScenarioDecl struct {
 // ScenarioItem is one line of a scenario; exactly one field is set.
 type ScenarioItem struct {
 	Node
-	Start  *Clock     `parser:"  'start' @@"`
+	Start  *Start     `parser:"  @@"`
 	Given  []*NotExpr `parser:"| 'given' @@ ( ',' @@ )*"` // inputs that are true at start-up
 	Step   *Step      `parser:"| @@"`
 	Expect *Expect    `parser:"| @@"`
