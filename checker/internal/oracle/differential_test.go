@@ -86,8 +86,9 @@ func TestDaysRampsOutputs(t *testing.T) {
 	n := *seeds / 2
 	againstInterpreter(t, n, sitegen.Options{ClockPercent: 50, WeekPercent: 80, RampPercent: 70, OutputPercent: 40}, oo)
 	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: 100, WeekPercent: 100, RampPercent: -1, OutputPercent: -1}, oo)
-	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: -1, RampPercent: 100, MaxCircuits: 1, OutputPercent: -1,
-		MaxUnits: 2}, oo)
+	// Ramps and mere reaction times one after the other, on circuits without a fade.
+	againstInterpreter(t, n/2, sitegen.Options{ClockPercent: -1, RampPercent: 50, MaxCircuits: 1, OutputPercent: -1,
+		ReactsPercent: 100, FadePercent: -1}, oo)
 }
 
 func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Options) {

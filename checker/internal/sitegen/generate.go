@@ -49,6 +49,11 @@ type Options struct {
 	// OutputPercent is how many sites in a hundred have outputs that are no lights; 0: 20,
 	// negative: none.
 	OutputPercent int
+	// ReactsPercent is how many sites in a hundred have a controller that takes time to
+	// react; 0: 20, negative: none.
+	ReactsPercent int
+	// FadePercent is how many dimmed circuits in a hundred fade; 0: 35, negative: none.
+	FadePercent int
 	// Forms restricts the forms of the requirements; empty: all.
 	Forms []site.Form
 }
@@ -69,6 +74,8 @@ func (o Options) filled() Options {
 	def(&o.WeekPercent, 30)
 	def(&o.RampPercent, 40)
 	def(&o.OutputPercent, 20)
+	def(&o.ReactsPercent, 20)
+	def(&o.FadePercent, 35)
 	o.MaxModes, o.MaxCircuits = max(o.MaxModes, 1), max(o.MaxCircuits, 1)
 	o.MaxInputs, o.MaxUnits = max(o.MaxInputs, 1), max(o.MaxUnits, 1)
 	if len(o.Forms) == 0 {

@@ -94,7 +94,7 @@ func (g *gen) bands() {
 }
 
 func (g *gen) circuits() {
-	if g.one(20, "reacts within") {
+	if g.one(g.o.ReactsPercent, "reacts within") {
 		g.s.Controller.ReactsWithin = g.units("reacts within")
 	}
 	for i := range 1 + g.c.Intn(g.o.MaxCircuits, "circuits") {
@@ -106,7 +106,7 @@ func (g *gen) circuits() {
 			if g.one(30, "range") {
 				c.Min, c.Max = pick(g, []site.Level{1, 1000, 4000}, "min"), pick(g, []site.Level{site.Full, 8000}, "max")
 			}
-			if g.one(35, "fades") {
+			if g.one(g.o.FadePercent, "fades") {
 				c.Fade = g.units("fade")
 			}
 		}
