@@ -18,6 +18,7 @@ type Failure struct {
 	At       rehearse.Nanos `json:"atNs"`
 	Clock    string         `json:"clock"` // wall-clock stamp of At
 	Day      int            `json:"day"`
+	Weekday  string         `json:"weekday,omitempty"`
 	Since    rehearse.Nanos `json:"sinceNs"`
 	Deadline rehearse.Nanos `json:"deadlineNs"`
 	Text     string         `json:"text"` // one sentence
@@ -46,7 +47,7 @@ func partName(p rehearse.Part) string {
 // failure tells a judgement that is broken.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
 	f := Failure{
-		Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At),
+		Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At), Weekday: t.weekday(tl, j.At),
 		Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j),
 	}
 	f.Responsible = t.responsible(tl, j, required(r, j))
@@ -173,8 +174,8 @@ func (t *teller) standing(tl *rehearse.Timeline, step int, c site.CircuitID) Sta
 		st.What = "dark, as its supply " + t.feed(c) + " is lost"
 		return st
 	case lamp.Moving:
-		st.What = fmt.Sprintf("on its way to %s, there by %s, and may still be at %s",
-			t.level(c, lamp.Aim), stamp(tl.Script.Start+lamp.Due), t.level(c, lamp.Level))
+		st.What = fmt.Sprintf("on its way to %s, there by %s, and may still be %s",
+			t.level(c, lamp.Aim), stamp(tl.Script.Start+lamp.Due), t.atLevel(c, lamp.Level))
 	default:
 		st.What = t.level(c, lamp.Level)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
+	"lampwarden/lang/source"
 )
 
 // Light is what some circuits did in one step, for one reason.
@@ -58,6 +59,9 @@ func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.Cir
 		What:     t.lightStep(tl, st, c),
 		ids:      []site.CircuitID{c.Circuit},
 	}
+	if n := t.s.Circuits[c.Circuit].Notice; n != "" && c.From.Level == 0 && c.To.Level != 0 {
+		l.What += ": " + source.Escape(n)
+	}
 	if c.From.Request != c.To.Request || c.From.FeedOff != c.To.FeedOff || c.From.Aim != c.To.Aim {
 		l.Why = t.why(c)
 		for _, a := range c.Reason.Winners {
@@ -70,6 +74,7 @@ func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.Cir
 // lightStep says what happened to the light, without naming the circuit.
 func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.CircuitChange) string {
 	level := func(l site.Level) string { return t.level(c.Circuit, l) }
+	at := func(l site.Level) string { return t.atLevel(c.Circuit, l) }
 	feed := t.feed(c.Circuit)
 	switch from, to := c.From, c.To; {
 	case to.FeedOff && !from.FeedOff && from.Level != 0:
@@ -79,13 +84,13 @@ func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse
 	case to.FeedOff:
 		return "dark, as its supply " + feed + " is lost"
 	case !st.Reaction && to.Level == to.Aim:
-		return "already at " + level(to.Level)
+		return "already " + at(to.Level)
 	case !st.Reaction:
-		return fmt.Sprintf("at %s on its way to %s", level(to.Level), level(to.Aim))
+		return fmt.Sprintf("%s on its way to %s", at(to.Level), level(to.Aim))
 	case to.Moving && (!from.Moving || from.Aim != to.Aim):
 		where := fmt.Sprintf("from %s", level(to.Level))
 		if from.Moving {
-			where = fmt.Sprintf("still at %s, now", level(to.Level))
+			where = fmt.Sprintf("still %s, now", at(to.Level))
 		}
 		if from.FeedOff {
 			where = "supply " + feed + " is back; now"
@@ -94,11 +99,19 @@ func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse
 	case from.Level != to.Level:
 		return fmt.Sprintf("from %s to %s", level(from.Level), level(to.Level))
 	case from.Moving && !to.Moving:
-		return "at " + level(to.Level)
+		return at(to.Level)
 	case from.FeedOff && !to.FeedOff:
 		return "supply " + feed + " is back"
 	}
 	return "asked for " + level(c.To.Request)
+}
+
+// atLevel gives "at full" for a lamp, and "on" or "off" for an output.
+func (t *teller) atLevel(c site.CircuitID, l site.Level) string {
+	if t.s.Circuits[c].Output {
+		return t.level(c, l)
+	}
+	return "at " + t.level(c, l)
 }
 
 // why tells who decides: the winners first, then who lost to whom and by which line.

@@ -16,14 +16,16 @@ type Story struct {
 
 // Entry is one step of a story, or a stretch of like steps that is left out.
 type Entry struct {
-	At     rehearse.Nanos `json:"sinceStartNs"`
-	Clock  string         `json:"clock"` // wall-clock stamp
-	Day    int            `json:"day"`   // 0: the day of the start-up
-	Event  bool           `json:"event"` // something happened from outside
-	Causes []string       `json:"causes"`
-	Modes  []string       `json:"modes,omitempty"`
-	Lights []Light        `json:"lights,omitempty"`
-	Others int            `json:"otherCircuits,omitempty"` // circuits that an event changed too and that are not told of
+	At    rehearse.Nanos `json:"sinceStartNs"`
+	Clock string         `json:"clock"` // wall-clock stamp
+	Day   int            `json:"day"`   // 0: the day of the start-up
+	// Weekday is "Mon" to "Sun" where the site has days of the week, else "".
+	Weekday string   `json:"weekday,omitempty"`
+	Event   bool     `json:"event"` // something happened from outside
+	Causes  []string `json:"causes"`
+	Modes   []string `json:"modes,omitempty"`
+	Lights  []Light  `json:"lights,omitempty"`
+	Others  int      `json:"otherCircuits,omitempty"` // circuits that an event changed too and that are not told of
 	// Skipped > 0: the entry stands for so many steps of a flash up to At and tells nothing itself.
 	Skipped int `json:"skippedSteps,omitempty"`
 }
@@ -103,7 +105,7 @@ func (t *teller) story(tl *rehearse.Timeline, f focus, until rehearse.Nanos) Sto
 }
 
 func (t *teller) entry(tl *rehearse.Timeline, st *rehearse.Step, f focus) Entry {
-	e := Entry{At: st.At, Clock: stamp(st.TimeOfDay), Day: dayOf(tl, st.At), Causes: []string{}}
+	e := Entry{At: st.At, Clock: stamp(st.TimeOfDay), Day: dayOf(tl, st.At), Weekday: t.weekday(tl, st.At), Causes: []string{}}
 	for _, c := range st.Causes {
 		outside := c.Kind == rehearse.StartUp || c.Kind == rehearse.InputChange
 		timer := c.Kind == rehearse.TimerDue || c.Kind == rehearse.ClockDue
@@ -143,7 +145,7 @@ func shortened(in []Entry) []Entry {
 			skip := n - keepFirst - keepLast
 			out = append(out, in[:keepFirst]...)
 			last := in[keepFirst+skip-1]
-			out = append(out, Entry{At: last.At, Clock: last.Clock, Day: last.Day, Causes: []string{}, Skipped: skip})
+			out = append(out, Entry{At: last.At, Clock: last.Clock, Day: last.Day, Weekday: last.Weekday, Causes: []string{}, Skipped: skip})
 			out, in = append(out, in[keepFirst+skip:n]...), in[n:]
 			continue
 		}

@@ -81,8 +81,11 @@ func (t *teller) circuits(ids []site.CircuitID) string {
 	return fmt.Sprintf("%s and %d more circuits", strings.Join(words, ", "), len(ids)-3)
 }
 
-// level gives "off", "full" or a percentage.
+// level gives "off", "full" or a percentage, and for an output "on" or "off".
 func (t *teller) level(c site.CircuitID, l site.Level) string {
+	if t.s.Circuits[c].Output && l != 0 {
+		return "on"
+	}
 	switch l {
 	case 0:
 		return "off"
@@ -159,5 +162,13 @@ func moment(tl *rehearse.Timeline, at rehearse.Nanos) string {
 
 // dayOf counts the midnights since start-up.
 func dayOf(tl *rehearse.Timeline, at rehearse.Nanos) int {
-	return int((tl.Script.Start + at) / rehearse.Day)
+	return int((tl.Script.Start%rehearse.Day + at) / rehearse.Day)
+}
+
+// weekday names the day of a time since start-up if days of the week play a part in the site; else it is "".
+func (t *teller) weekday(tl *rehearse.Timeline, at rehearse.Nanos) string {
+	if !t.s.HasDays() {
+		return ""
+	}
+	return site.Millis((tl.Script.Start + at) / rehearse.Milli).Weekday()
 }

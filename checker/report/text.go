@@ -221,7 +221,7 @@ func (s *Story) write(p *page, anyTime bool, end *Failure) {
 	}
 	entries := s.Entries
 	if end != nil {
-		entries = append(slices.Clone(entries), Entry{Clock: end.Clock, Day: end.Day, Causes: []string{end.mark()}})
+		entries = append(slices.Clone(entries), Entry{Clock: end.Clock, Day: end.Day, Weekday: end.Weekday, Causes: []string{end.mark()}})
 	}
 	column := 5
 	for i := range entries {
@@ -232,8 +232,13 @@ func (s *Story) write(p *page, anyTime bool, end *Failure) {
 	told := map[string]bool{}
 	for i := range entries {
 		e := &entries[i]
-		if e.Day != last.Day {
+		switch {
+		case e.Day != last.Day && e.Weekday != "":
+			p.line(when, fmt.Sprintf("(day %d, %s)", e.Day+1, e.Weekday))
+		case e.Day != last.Day:
 			p.line(when, fmt.Sprintf("(day %d)", e.Day+1))
+		case i == 0 && e.Weekday != "" && !anyTime:
+			p.line(when, "("+e.Weekday+")")
 		}
 		lead := when + e.Clock + indent(column+2-utf8.RuneCountInString(e.Clock))
 		if i > 0 && e.Clock == last.Clock && e.Day == last.Day {

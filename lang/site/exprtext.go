@@ -253,6 +253,8 @@ func (s *Site) rangeText(e *Expr) string {
 	switch lo, hi := e.Lo, e.Hi; {
 	case lo == 0 && hi == 0:
 		return "off"
+	case s.Circuits[e.Circuit].Output && hi == Full:
+		return "on"
 	case lo == hi && lo == s.Circuits[e.Circuit].Top():
 		return "at full"
 	case lo == hi:

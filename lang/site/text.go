@@ -49,6 +49,67 @@ func (m Millis) Clock() string {
 	return fmt.Sprintf("%02d:%02d", h, min)
 }
 
+// weekdays are the words for the days of the week, from Monday.
+func weekdays() []string { return []string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"} }
+
+// Weekday gives the day of a time of the week: "Mon" to "Sun". A time of a later week is shown as its day.
+func (m Millis) Weekday() string { return weekdays()[((m%Week)+Week)%Week/Day] }
+
+// WeekClock gives a time of the week: "Fri 21:59".
+func (m Millis) WeekClock() string { return m.Weekday() + " " + m.Clock() }
+
+// String gives a set of days as the language writes it: "Mon to Fri", "Sat, Sun"; "every day" for all of them. A
+// stretch of three days or more is a range, which may run over the end of the week: "Fri to Mon".
+func (d Days) String() string {
+	const all = 1<<7 - 1
+	if d&all == 0 || d&all == all {
+		return "every day"
+	}
+	first := 0
+	for !d.Has(first) || d.Has((first+6)%7) {
+		first++ // the start of a stretch
+	}
+	if d.Has(0) && !d.Has(6) {
+		first = 0
+	}
+	var parts []string
+	for i := 0; i < 7; {
+		n := 0
+		for i+n < 7 && d.Has((first+i+n)%7) {
+			n++
+		}
+		from, to := weekdays()[(first+i)%7], weekdays()[(first+i+max(n, 1)-1)%7]
+		switch {
+		case n >= 3:
+			parts = append(parts, from+" to "+to)
+		case n == 2:
+			parts = append(parts, from, to)
+		case n == 1:
+			parts = append(parts, from)
+		}
+		i += max(n, 1)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// HasDays tells whether some band or clock time of the site is bound to days of the week.
+func (s *Site) HasDays() bool {
+	for i := range s.Bands {
+		if s.Bands[i].Days != 0 {
+			return true
+		}
+	}
+	some := func(ts []Trigger) bool { return slices.ContainsFunc(ts, func(t Trigger) bool { return t.Days != 0 }) }
+	for i := range s.Modes {
+		m := &s.Modes[i]
+		if some(m.Starts) || some(m.Ends) ||
+			slices.ContainsFunc(m.Transitions, func(t Transition) bool { return t.Trigger.Days != 0 }) {
+			return true
+		}
+	}
+	return false
+}
+
 // String gives the word of the language that declares an input of the kind; a
 // SupplyHealth input is declared by its supply.
 func (k InputKind) String() string {
@@ -129,8 +190,12 @@ func (s *Site) selection(ids []CircuitID) string {
 			return s.Groups[i].Name
 		}
 	}
-	if len(want) == len(s.Circuits) {
+	lamps := s.circuitsWhere(func(*Area) bool { return true })
+	if slices.Equal(want, lamps) {
 		return "circuits"
+	}
+	if s.Circuits[want[0]].Area == None {
+		return "" // an output
 	}
 	first := &s.Areas[s.Circuits[want[0]].Area]
 	if slices.Equal(want, s.circuitsWhere(func(a *Area) bool { return a == first })) {
@@ -144,11 +209,11 @@ func (s *Site) selection(ids []CircuitID) string {
 	return ""
 }
 
-// circuitsWhere returns the circuits of the areas that f accepts, ascending.
+// circuitsWhere returns the circuits of the areas that f accepts, ascending. An output has no area.
 func (s *Site) circuitsWhere(f func(*Area) bool) []CircuitID {
 	var out []CircuitID
 	for i := range s.Circuits {
-		if f(&s.Areas[s.Circuits[i].Area]) {
+		if a := s.Circuits[i].Area; a != None && f(&s.Areas[a]) {
 			out = append(out, CircuitID(i))
 		}
 	}

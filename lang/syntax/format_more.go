@@ -7,15 +7,15 @@ import "strings"
 func (p *printer) more(d Decl) {
 	switch n := d.(type) {
 	case *DaysDecl:
-		p.plain(&n.Node, "days "+n.Name.Name+" =", n.Days.print(), "days")
+		p.plain(&n.Node, "days "+n.Name.Name, "= "+n.Days.print(), "days")
 	case *OutputDecl:
 		p.plain(&n.Node, "output", join(n.Names, ", "), "output")
 	case *NoticeDecl:
 		p.plain(&n.Node, "notice "+n.Name.Name, n.Text.print(), "notice")
 	case *ConstantDecl:
-		p.plain(&n.Node, "constant "+n.Name.Name+" =", n.Value.print(), "constant")
+		p.plain(&n.Node, "constant "+n.Name.Name, "= "+n.Value.print(), "constant")
 	case *ParameterDecl:
-		p.plain(&n.Node, "parameter "+n.Name.Name+" =", n.Default.print(), "parameter")
+		p.plain(&n.Node, "parameter "+n.Name.Name, "= "+n.Default.print(), "parameter")
 	case *UseDecl:
 		text := "use " + n.Pack.print()
 		if len(n.Args) > 0 {
