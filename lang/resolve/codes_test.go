@@ -26,7 +26,7 @@ require "escape pack: light on fire" { whenever fire_input then within response 
 	strangePack = `
 parameter response = 5 s
 area cellar
-mode dark { while night  all circuits off }
+mode gloom { while night  all circuits off }
 require "strange pack: speaks of a thing of the site" { never spots lit }
 `
 )

@@ -93,7 +93,7 @@ func checkSite(t *testing.T, s *site.Site) {
 		checkMode(t, s, i, at)
 	}
 	for i := range s.Circuits {
-		if c := &s.Circuits[i]; c.Area < 0 || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
+		if c := &s.Circuits[i]; (c.Area < 0) != c.Output || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
 			t.Errorf("circuit %+v", c)
 		}
 	}
