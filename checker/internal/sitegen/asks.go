@@ -71,20 +71,16 @@ func (g *gen) cases() []site.Case {
 	return out
 }
 
-// dress gives a setting of outputs the levels on and off, and one of dimmed
-// circuits now and then a ramp.
+// dress gives a setting of outputs the levels on and off, and one of lights now and
+// then a ramp.
 func (g *gen) dress(st *site.Setting) {
-	dimmed := true
-	for _, c := range st.Circuits {
-		dimmed = dimmed && !g.s.Circuits[c].Switched
-	}
 	output := g.s.Circuits[st.Circuits[0]].Output
 	for i := range st.Cases {
 		ca := &st.Cases[i]
 		switch {
 		case output:
 			ca.Level = pick(g, []site.Level{site.Full, 0}, "output")
-		case g.ramps && dimmed && g.one(g.o.RampPercent, "ramp"):
+		case g.ramps && g.one(g.o.RampPercent, "ramp"):
 			ca.Over = g.units("over")
 		}
 	}

@@ -70,6 +70,9 @@ func (c *checker) stage(g *site.Stage, where string) {
 		for _, ca := range st.Cases {
 			c.want(0 <= ca.Level && ca.Level <= site.Full, "%s: level %d", at, ca.Level)
 			c.want(ca.Over >= 0 && (ca.Over == 0 || !st.Flashing), "%s: a ramp of %d", at, ca.Over)
+			for _, id := range st.Circuits {
+				c.want(ca.Over == 0 || !in(int(id), len(c.s.Circuits)) || !c.s.Circuits[id].Output, "%s: a ramp of an output", at)
+			}
 			c.expr(ca.When, at, allow{})
 		}
 	}

@@ -43,7 +43,7 @@ type Options struct {
 	// WeekPercent is how many in a hundred of the sites with clock times have days of
 	// the week; 0: 30, negative: none.
 	WeekPercent int
-	// RampPercent is how many in a hundred of the cases that may have a ramp have one
+	// RampPercent is how many in a hundred of the cases for lights that do not flash have a ramp
 	// (in a site with ramps, which is every other one); 0: 40, negative: none.
 	RampPercent int
 	// OutputPercent is how many sites in a hundred have outputs that are no lights; 0: 20,
