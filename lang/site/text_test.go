@@ -25,6 +25,7 @@ supply mains
 band day 07:00 to 22:00
 mode welcome for each area a with presence { while presence in a  circuits in a full }
 mode pad { states auto, film  on tap key: auto -> film  on double tap key: -> auto }
+output siren, gong
 mode show { while fire  first for 2 s spots full  then spots off }
 `
 
@@ -76,6 +77,9 @@ func TestExprText(t *testing.T) {
 		{"any circuit in hall off", ""},
 		{"area hall lit", ""},
 		{"area hall dark", ""},
+		{"siren on", ""},
+		{"siren off and gong on", ""},
+		{"not gong on", ""},
 		{"at most 2 circuits lit", ""},
 		{"at most 1 circuit in pair lit", "at most 1 circuits in pair lit"},
 		{"at most 1 circuits in hall lit", ""},
@@ -143,6 +147,21 @@ func TestTimesAndLevels(t *testing.T) {
 	for l, want := range map[site.Level]string{0: "0 %", 1: "0.01 %", 50: "0.5 %", 1025: "10.25 %", site.Full: "100 %"} {
 		if got := l.String(); got != want {
 			t.Errorf("%d is %q, want %q", int32(l), got, want)
+		}
+	}
+}
+
+func TestDays(t *testing.T) {
+	for d, want := range map[site.Days]string{0: "every day", 127: "every day", 1: "Mon", 0b0011111: "Mon to Fri", 0b1100000: "Sat, Sun",
+		0b1110001: "Fri to Mon", 0b1000001: "Sun, Mon", 0b0010101: "Mon, Wed, Fri", 0b0100111: "Mon to Wed, Sat", 0b1000000: "Sun"} {
+		if got := d.String(); got != want {
+			t.Errorf("%07b is %q, want %q", d, got, want)
+		}
+	}
+	for m, want := range map[site.Millis]string{0: "Mon 00:00", 4*site.Day + 79_205_000: "Fri 22:00:05", site.Week + 60_000: "Mon 00:01",
+		-60_000: "Sun 23:59"} {
+		if got := m.WeekClock(); got != want {
+			t.Errorf("%d is %q, want %q", int64(m), got, want)
 		}
 	}
 }
