@@ -44,7 +44,7 @@ func uncoveredIn(s *site.Site, c *site.Cover) (out []Finding) {
 		for bare(ends[k%len(ends)]) {
 			k++
 		}
-		f := Finding{Code: CodeUncovered, Span: c.Span,
+		f := Finding{Code: CodeUncovered, Mode: site.None, Span: c.Span,
 			Message: fmt.Sprintf("no band covers the time from %s to %s", t.Clock(), ends[k%len(ends)].Clock())}
 		for _, b := range c.Bands {
 			if bd := &s.Bands[b]; bd.To == t || bd.From == ends[k%len(ends)] {

@@ -6,15 +6,6 @@ import (
 	"lampwarden/lang/site"
 )
 
-// Codes of the findings.
-const (
-	CodeAmbiguous   = "ambiguous"
-	CodeNeverActive = "never-active"
-	CodeNeverWins   = "never-wins"
-	CodeVacuous     = "vacuous"
-	CodeUncovered   = "uncovered"
-)
-
 // finder is one built-in check of one thing.
 type finder struct {
 	run   task
@@ -40,6 +31,7 @@ func (o *outcome) vacuity(p *prover) *Finding {
 	}
 	return &Finding{
 		Code: CodeVacuous,
+		Mode: site.None,
 		Message: "requirement \"" + o.req.Name + "\" says nothing: \"" + p.site.ExprText(o.req.A) +
 			"\" never comes true in any run",
 		Span: o.req.A.Span,
