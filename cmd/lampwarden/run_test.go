@@ -214,24 +214,3 @@ func TestSize(t *testing.T) {
 		}
 	}
 }
-
-// What the read-me shows is so: the first site fails as told, and the repaired one is proved.
-func TestReadMe(t *testing.T) {
-	text, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	m := regexp.MustCompile("(?s)```lamp\n(.*?)```").FindSubmatch(text)
-	if m == nil {
-		t.Fatal("the read-me has no site")
-	}
-	broken := string(m[1])
-	code, stdout, _ := lampwarden(t.Context(), "prove", file(t, broken))
-	if code != exitFails || !strings.Contains(stdout, "night comes before it") {
-		t.Errorf("exit status %d\n%s", code, stdout)
-	}
-	repaired := strings.Replace(broken, "night > fire_alarm > welcome", "fire_alarm > night > welcome", 1)
-	if code, stdout, stderr := lampwarden(t.Context(), "prove", file(t, repaired)); code != exitProved {
-		t.Errorf("repaired: exit status %d\n%s%s", code, stdout, stderr)
-	}
-}
