@@ -176,7 +176,7 @@ func TestCosts(t *testing.T) {
 func TestPlaces(t *testing.T) {
 	s, one := read(t, twoRooms)
 	a, b := s.Modes[0].Span, s.Modes[1].Span
-	if got := newTeller(s, one).at(a, b, a, source.Span{}); got != " (lines 12 and 13)" {
+	if got := newTeller(s, one).at(b, a, b, source.Span{}); got != " (lines 12 and 13)" {
 		t.Errorf("got %q", got)
 	}
 	one.Add("other/more.lamp", "area x\n")

@@ -3,6 +3,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"path"
 	"slices"
@@ -50,10 +51,14 @@ func (t *teller) place(sp source.Span) string {
 	return fmt.Sprintf("%s:%d", source.Escape(p.File), p.Line)
 }
 
-// at gives " (line 98)" for a place, " (lines 98 and 102)" for several; a place that is told before, or none, is
-// left out.
+// at gives " (line 98)" for a place, " (lines 98 and 102)" for several; each once, in
+// the order of the file.
 func (t *teller) at(sps ...source.Span) string {
 	var places []string
+	sps = slices.Clone(sps)
+	slices.SortFunc(sps, func(a, b source.Span) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Start, b.Start))
+	})
 	for _, sp := range sps {
 		if p := t.place(sp); p != "" && !slices.Contains(places, p) {
 			places = append(places, p)
