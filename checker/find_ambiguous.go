@@ -21,7 +21,7 @@ func (p *prover) ambiguities() (out []*finder) {
 		if !p.unordered(id) {
 			continue
 		}
-		f := &finder{}
+		f := &finder{found: []Finding{p.ambiguityOpen(id, notStarted)}}
 		f.run = func(ctx context.Context) (bool, error) { return p.ambiguous(ctx, id, f) }
 		out = append(out, f)
 	}
@@ -51,12 +51,10 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 		return false, err
 	}
 	f.stats.Add(a.stats)
-	name := p.site.Circuits[c].Name
 	f.found = nil
 	switch a.state {
 	case undecided:
-		f.found = []Finding{{Code: CodeAmbiguous, Mode: site.None, Undecided: true, Span: p.site.Circuits[c].Span,
-			Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", name, p.reason(&a))}}
+		f.found = []Finding{p.ambiguityOpen(c, p.reason(&a))}
 	case reached:
 		ce, err := trace.Build(p.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c))
 		if err != nil {
@@ -65,6 +63,13 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 		f.found = []Finding{p.ambiguity(c, ce)}
 	}
 	return a.more, nil
+}
+
+// ambiguityOpen says why it is undecided.
+func (p *prover) ambiguityOpen(c site.CircuitID, why string) Finding {
+	ct := &p.site.Circuits[c]
+	return Finding{Code: CodeAmbiguous, Mode: site.None, Undecided: true, Span: ct.Span,
+		Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", ct.Name, why)}
 }
 
 // ambiguity words the finding with the asks between which nothing decides.

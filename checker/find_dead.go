@@ -16,20 +16,23 @@ import (
 func (p *prover) neverActive() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
-		f := &finder{}
+		md := &p.site.Modes[m]
+		open := func(why string) []Finding {
+			return []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Undecided: true,
+				Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, why)}}
+		}
+		f := &finder{found: open(notStarted)}
 		f.run = func(ctx context.Context) (bool, error) {
 			goal := observe.Goal(&site.Expr{Op: site.OpMode, Mode: id})
 			a, err := p.decide(ctx, question{piece: observe.Piece{Observer: goal}, goal: machine.NoGoal()})
 			f.stats.Add(a.stats)
 			f.found = nil
-			md := &p.site.Modes[id]
 			switch a.state {
 			case safe:
 				f.found = []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Related: starts(md),
 					Message: "mode " + md.Name + " can never become active"}}
 			case undecided:
-				f.found = []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Undecided: true,
-					Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, p.reason(&a))}}
+				f.found = open(p.reason(&a))
 			}
 			return a.more, err
 		}
@@ -65,8 +68,11 @@ func (p *prover) neverWins() (out []*finder) {
 		for i, st := range p.site.Modes[m].States {
 			for j, sg := range st.Stages {
 				for k := range sg.Settings {
+					if len(sg.Settings[k].Circuits) == 0 {
+						continue
+					}
 					w := machine.Win{Mode: site.ModeID(m), State: i, Stage: j, Setting: k}
-					f := &finder{}
+					f := &finder{found: []Finding{p.neverWinsFinding(w, &sg.Settings[k], notStarted)}}
 					f.run = func(ctx context.Context) (bool, error) { return p.seekWin(ctx, w, f) }
 					out = append(out, f)
 				}
@@ -98,9 +104,7 @@ func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) (again b
 			why, again = p.reason(&a), again || a.more
 		}
 	}
-	if len(set.Circuits) > 0 {
-		f.found = []Finding{p.neverWinsFinding(w, set, why)}
-	}
+	f.found = []Finding{p.neverWinsFinding(w, set, why)}
 	return again, nil
 }
 

@@ -6,12 +6,16 @@ import (
 	"lampwarden/lang/site"
 )
 
-// finder is one built-in check of one thing.
+// finder is one built-in check of one thing. It starts with what is to be said if it never gets its turn, so that
+// nothing counts as checked by omission.
 type finder struct {
 	run   task
 	found []Finding
 	stats Stats
 }
+
+// notStarted is the reason why a question is open that never got its turn.
+const notStarted = "not started before the run was stopped"
 
 // findings prepares the checks, in the order in which their results are reported.
 func (p *prover) findings() (out []*finder) {
