@@ -3,10 +3,11 @@ module lampwarden
 go 1.26
 
 require (
-	github.com/alecthomas/participle/v2 v2.1.4 // indirect
-	github.com/google/go-cmp v0.7.0 // indirect
-	github.com/inconshreveable/mousetrap v1.1.0 // indirect
-	github.com/spf13/cobra v1.10.2 // indirect
-	github.com/spf13/pflag v1.0.9 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
+	github.com/alecthomas/participle/v2 v2.1.4
+	github.com/google/go-cmp v0.7.0
+	github.com/spf13/cobra v1.10.2
+	github.com/spf13/pflag v1.0.9
+	pgregory.net/rapid v1.3.0
 )
+
+require github.com/inconshreveable/mousetrap v1.1.0 // indirect

@@ -27,7 +27,10 @@ func assumed(s *site.Site) (out []string) {
 	if battery {
 		out = append(out, "A battery does not run flat: its capacity is not part of the proof.")
 	}
-	if bare > 0 {
+	switch {
+	case bare == 1:
+		out = append(out, "1 circuit names no supply and is taken to be always live.")
+	case bare > 1:
 		out = append(out, fmt.Sprintf("%d circuits name no supply and are taken to be always live.", bare))
 	}
 	out = append(out, "The controller keeps running and does not restart.")

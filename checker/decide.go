@@ -117,7 +117,9 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 			continue
 		case !res.BadSeen:
 			a.why = res.Status.String()
-			a.far = fmt.Sprintf("%d zones in %d discrete states", res.Stats.Stored, res.Stats.DiscreteStates)
+			if a.far = ""; res.Stats.Stored > 0 {
+				a.far = fmt.Sprintf("%d zones in %d discrete states", res.Stats.Stored, res.Stats.DiscreteStates)
+			}
 			a.more = p.budgeted(res.Status)
 			return nil
 		case !sys.Replayable():

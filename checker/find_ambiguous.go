@@ -21,7 +21,7 @@ func (p *prover) ambiguities() (out []*finder) {
 		if !p.unordered(id) {
 			continue
 		}
-		f := &finder{}
+		f := &finder{found: []Finding{p.ambiguityOpen(id, notStarted)}}
 		f.run = func(ctx context.Context) (bool, error) { return p.ambiguous(ctx, id, f) }
 		out = append(out, f)
 	}
@@ -51,12 +51,10 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 		return false, err
 	}
 	f.stats.Add(a.stats)
-	name := p.site.Circuits[c].Name
 	f.found = nil
 	switch a.state {
 	case undecided:
-		f.found = []Finding{{Code: CodeAmbiguous, Undecided: true, Span: p.site.Circuits[c].Span,
-			Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", name, p.reason(&a))}}
+		f.found = []Finding{p.ambiguityOpen(c, p.reason(&a))}
 	case reached:
 		ce, err := trace.Build(p.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c))
 		if err != nil {
@@ -67,9 +65,16 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 	return a.more, nil
 }
 
+// ambiguityOpen says why it is undecided.
+func (p *prover) ambiguityOpen(c site.CircuitID, why string) Finding {
+	ct := &p.site.Circuits[c]
+	return Finding{Code: CodeAmbiguous, Mode: site.None, Undecided: true, Span: ct.Span,
+		Message: fmt.Sprintf("whether %s can be ambiguous is undecided: %s", ct.Name, why)}
+}
+
 // ambiguity words the finding with the asks between which nothing decides.
 func (p *prover) ambiguity(c site.CircuitID, ce *trace.Counterexample) Finding {
-	f := Finding{Code: CodeAmbiguous, Counterexample: ce}
+	f := Finding{Code: CodeAmbiguous, Mode: site.None, Counterexample: ce}
 	asks := equals(ce.Timeline, c)
 	text := ""
 	for i, a := range asks {
@@ -82,11 +87,23 @@ func (p *prover) ambiguity(c site.CircuitID, ce *trace.Counterexample) Finding {
 		default:
 			text += ", "
 		}
-		text += fmt.Sprintf("%s (%s)", m.Name, a.Level)
-		f.Related = append(f.Related, source.Related{Span: a.Span, Label: fmt.Sprintf("%s asks for %s here", m.Name, a.Level)})
+		level := levelWord(a.Level)
+		text += fmt.Sprintf("%s (%s)", m.Name, level)
+		f.Related = append(f.Related, source.Related{Span: a.Span, Label: fmt.Sprintf("%s asks for %s here", m.Name, level)})
 	}
 	f.Message = fmt.Sprintf("%s is asked for different light by %s, and no precedence decides", p.site.Circuits[c].Name, text)
 	return f
+}
+
+// levelWord gives "off", "full" or a percentage.
+func levelWord(l site.Level) string {
+	switch l {
+	case 0:
+		return "off"
+	case site.Full:
+		return "full"
+	}
+	return l.String()
 }
 
 // equals lists the asks between which the first ambiguity of the circuit lies.

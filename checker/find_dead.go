@@ -5,6 +5,7 @@ package checker
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
@@ -15,19 +16,23 @@ import (
 func (p *prover) neverActive() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
-		f := &finder{}
+		md := &p.site.Modes[m]
+		open := func(why string) []Finding {
+			return []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Undecided: true,
+				Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, why)}}
+		}
+		f := &finder{found: open(notStarted)}
 		f.run = func(ctx context.Context) (bool, error) {
 			goal := observe.Goal(&site.Expr{Op: site.OpMode, Mode: id})
 			a, err := p.decide(ctx, question{piece: observe.Piece{Observer: goal}, goal: machine.NoGoal()})
 			f.stats.Add(a.stats)
 			f.found = nil
-			md := &p.site.Modes[id]
 			switch a.state {
 			case safe:
-				f.found = []Finding{{Code: CodeNeverActive, Span: md.Span, Message: "mode " + md.Name + " can never become active"}}
+				f.found = []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Related: starts(md),
+					Message: "mode " + md.Name + " can never become active"}}
 			case undecided:
-				f.found = []Finding{{Code: CodeNeverActive, Span: md.Span, Undecided: true,
-					Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, p.reason(&a))}}
+				f.found = open(p.reason(&a))
 			}
 			return a.more, err
 		}
@@ -36,10 +41,25 @@ func (p *prover) neverActive() (out []*finder) {
 	return out
 }
 
-// settingRef names a setting of the site.
-type settingRef struct {
-	mode                  site.ModeID
-	state, stage, setting int
+// starts lists where a mode says what makes it active.
+func starts(md *site.Mode) (out []source.Related) {
+	add := func(sp source.Span) {
+		if !sp.IsZero() {
+			out = append(out, source.Related{Span: sp, Label: "this never makes it active"})
+		}
+	}
+	if md.Cond != nil {
+		add(md.Cond.Span)
+	}
+	for _, t := range md.Starts {
+		add(t.Span)
+	}
+	for _, t := range md.Transitions {
+		if t.From == 0 {
+			add(t.Span)
+		}
+	}
+	return out
 }
 
 // neverWins looks for settings that decide none of their circuits in any run.
@@ -48,8 +68,11 @@ func (p *prover) neverWins() (out []*finder) {
 		for i, st := range p.site.Modes[m].States {
 			for j, sg := range st.Stages {
 				for k := range sg.Settings {
+					if len(sg.Settings[k].Circuits) == 0 {
+						continue
+					}
 					w := machine.Win{Mode: site.ModeID(m), State: i, Stage: j, Setting: k}
-					f := &finder{}
+					f := &finder{found: []Finding{p.neverWinsFinding(w, &sg.Settings[k], notStarted)}}
 					f.run = func(ctx context.Context) (bool, error) { return p.seekWin(ctx, w, f) }
 					out = append(out, f)
 				}
@@ -81,21 +104,35 @@ func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) (again b
 			why, again = p.reason(&a), again || a.more
 		}
 	}
-	if len(set.Circuits) > 0 {
-		f.found = []Finding{p.neverWinsFinding(w, set, why)}
-	}
+	f.found = []Finding{p.neverWinsFinding(w, set, why)}
 	return again, nil
 }
 
 func (p *prover) neverWinsFinding(w machine.Win, set *site.Setting, why string) Finding {
 	md := &p.site.Modes[w.Mode]
 	names := p.site.CircuitsText(set.Circuits)
-	fd := Finding{Code: CodeNeverWins, Span: set.Span, Related: []source.Related{{Span: md.Span, Label: "in this mode"}}}
+	fd := Finding{Code: CodeNeverWins, Mode: w.Mode, Span: set.Span, Related: []source.Related{{Span: md.Span, Label: "in this mode"}}}
 	if why != "" {
 		fd.Undecided = true
 		fd.Message = fmt.Sprintf("whether this setting of %s can ever decide %s is undecided: %s", md.Name, names, why)
 	} else {
-		fd.Message = fmt.Sprintf("this setting of %s never decides the light of %s: another mode always wins", md.Name, names)
+		fd.Message = fmt.Sprintf("this setting of %s never decides the light of %s", md.Name, names)
+		if later := coveredBy(md.States[w.State].Stages[w.Stage].Settings, w.Setting); later != nil {
+			fd.Related = append(fd.Related, source.Related{Span: later.Span, Label: "this later setting of the same stage always counts instead"})
+		}
 	}
 	return fd
+}
+
+// coveredBy finds a later setting of the stage that asks the same circuits for light whatever the condition.
+func coveredBy(settings []site.Setting, k int) *site.Setting {
+	for i := len(settings) - 1; i > k; i-- {
+		later := &settings[i]
+		always := slices.ContainsFunc(later.Cases, func(c site.Case) bool { return c.When == nil })
+		missing := func(c site.CircuitID) bool { return !slices.Contains(later.Circuits, c) }
+		if always && !slices.ContainsFunc(settings[k].Circuits, missing) {
+			return later
+		}
+	}
+	return nil
 }

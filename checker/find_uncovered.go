@@ -13,12 +13,10 @@ import (
 
 func (p *prover) uncovered() (out []*finder) {
 	for i := range p.site.Covers {
-		f := &finder{}
-		f.run = func(context.Context) (bool, error) {
-			f.found = uncoveredIn(p.site, &p.site.Covers[i])
-			return false, nil
-		}
-		out = append(out, f)
+		out = append(out, &finder{
+			found: uncoveredIn(p.site, &p.site.Covers[i]), // cheap enough to be done before the run
+			run:   func(context.Context) (bool, error) { return false, nil },
+		})
 	}
 	return out
 }
@@ -42,7 +40,7 @@ func uncoveredIn(s *site.Site, c *site.Cover) (out []Finding) {
 		gaps[i].days |= day
 	}
 	for _, g := range gaps {
-		f := Finding{Code: CodeUncovered, Span: c.Span, Message: "no band covers the time " + g.text()}
+		f := Finding{Code: CodeUncovered, Mode: site.None, Span: c.Span, Message: "no band covers the time " + g.text()}
 		for _, b := range c.Bands {
 			if bd := &s.Bands[b]; bd.To == g.from || bd.From == (g.from+g.length)%site.Day {
 				f.Related = append(f.Related, source.Related{Span: bd.Span, Label: bandText(bd)})

@@ -6,21 +6,16 @@ import (
 	"lampwarden/lang/site"
 )
 
-// Codes of the findings.
-const (
-	CodeAmbiguous   = "ambiguous"
-	CodeNeverActive = "never-active"
-	CodeNeverWins   = "never-wins"
-	CodeVacuous     = "vacuous"
-	CodeUncovered   = "uncovered"
-)
-
-// finder is one built-in check of one thing.
+// finder is one built-in check of one thing. It starts with what is to be said if it never gets its turn, so that
+// nothing counts as checked by omission.
 type finder struct {
 	run   task
 	found []Finding
 	stats Stats
 }
+
+// notStarted is the reason why a question is open that never got its turn.
+const notStarted = "not started before the run was stopped"
 
 // findings prepares the checks, in the order in which their results are reported.
 func (p *prover) findings() (out []*finder) {
@@ -40,6 +35,7 @@ func (o *outcome) vacuity(p *prover) *Finding {
 	}
 	return &Finding{
 		Code: CodeVacuous,
+		Mode: site.None,
 		Message: "requirement \"" + o.req.Name + "\" says nothing: \"" + p.site.ExprText(o.req.A) +
 			"\" never comes true in any run",
 		Span: o.req.A.Span,

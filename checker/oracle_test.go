@@ -4,13 +4,20 @@ package checker_test
 
 import (
 	"context"
+	"errors"
 	"flag"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
 	"testing"
 
 	"lampwarden/checker"
 	"lampwarden/checker/internal/oracle"
 	"lampwarden/checker/internal/sitegen"
 	"lampwarden/lang/site"
+	"lampwarden/lang/source"
 )
 
 var (
@@ -18,113 +25,272 @@ var (
 	oracleFirst = flag.Uint64("oracle-first", 0, "seed of the first of them")
 )
 
-// finest is the number of ticks per unit at which the oracle gives up looking for
-// a run that needs several reactions between two ticks.
-const finest = 16
+// oracleStates bounds the oracle's first look at a question; a dispute is looked at with eight times as many.
+const oracleStates = 30_000
 
-// TestOracleAgrees compares every verdict and every finding.
+// TestOracleAgrees compares every verdict, and every finding of each fourth site.
+//
+// The oracle starts with the ticks that nearly always show everything (eight a unit for "at most N times", else two),
+// and makes them finer only where the engine has a run that it does not see: of a dense run with many changes within
+// one unit, each needs a tick of its own.
 func TestOracleAgrees(t *testing.T) {
-	count := map[string]int{}
 	n := *oracleSites
 	if testing.Short() {
 		n = min(n, 200)
 	}
-	for seed := *oracleFirst; seed < *oracleFirst+n; seed++ {
-		s := sitegen.Generate(seed, sitegen.Options{})
-		rep := prove(t, s, checker.Options{NoFindings: seed%4 != 0})
-		for i, o := range rep.Outcomes {
-			r := &s.Requirements[i]
-			res, err := oracle.CheckFiner(context.Background(), s, r, oracle.Options{MaxStates: 60_000}, finest)
-			if err != nil {
-				t.Fatalf("seed %d: %v", seed, err)
-			}
-			switch {
-			case o.Verdict == checker.Undecided || res.Verdict == oracle.TooBig:
-				count["not decided"]++
-			case reachedBy(o.Verdict) == (res.Verdict == oracle.Broken || res.Verdict == oracle.Witness):
-				count[o.Verdict.String()]++
-			default:
-				t.Errorf("seed %d, %s: engine %v, oracle %v (%d ticks, %d states, %+v)\n%s", seed, r.Name, o.Verdict, res.Verdict, res.Ticks,
-					res.States, res.Run, sitegen.Print(s))
-			}
+	var mu sync.Mutex
+	count := map[string]int{}
+	eachSeed(*oracleFirst, n, func(seed uint64) {
+		c := &comparison{seed: seed, count: map[string]int{}}
+		c.run(seed%4 == 0)
+		mu.Lock()
+		defer mu.Unlock()
+		for k, v := range c.count {
+			count[k] += v
 		}
-		if seed%4 == 0 {
-			compareFindings(t, seed, s, rep, count)
+		for _, w := range c.wrong {
+			t.Errorf("seed %d: %s\n%s", seed, w, sitegen.Print(c.site))
 		}
+	})
+	for _, k := range slices.Sorted(maps.Keys(count)) {
+		t.Logf("%6d %s", count[k], k)
 	}
-	t.Log(count)
 	decided := count["proved"] + count["vacuous"] + count["impossible"]
 	if failed := count["fails"] + count["possible"]; decided < int(n)/4 || failed < int(n)/4 {
 		t.Errorf("too few verdicts of one kind to mean anything: %v", count)
 	}
 }
 
-func reachedBy(v checker.Verdict) bool { return v == checker.Fails || v == checker.IsPossible }
+// comparison is one site in both hands.
+type comparison struct {
+	seed  uint64
+	site  *site.Site
+	count map[string]int
+	wrong []string
+}
 
-// compareFindings compares ambiguity, dead modes and settings that never win.
-func compareFindings(t *testing.T, seed uint64, s *site.Site, rep *checker.Report, count map[string]int) {
-	found := map[string]bool{}
-	for _, f := range rep.Findings {
-		if f.Undecided {
+func (c *comparison) errorf(format string, args ...any) {
+	c.wrong = append(c.wrong, fmt.Sprintf(format, args...))
+}
+
+func (c *comparison) run(findings bool) {
+	c.site = sitegen.Generate(c.seed, sitegen.Options{})
+	numberSettings(c.site)
+	rep, err := checker.Prove(context.Background(), c.site, checker.Options{NoFindings: !findings, Limits: bounds, Workers: 1})
+	if err != nil {
+		c.errorf("%v", err)
+		return
+	}
+	for i := range rep.Outcomes {
+		c.outcome(&rep.Outcomes[i])
+	}
+	if findings {
+		c.ambiguous(rep)
+		c.neverActive(rep)
+		c.neverWins(rep)
+	}
+}
+
+// outcome compares one verdict.
+func (c *comparison) outcome(o *checker.Outcome) {
+	r := &c.site.Requirements[o.Requirement]
+	if o.Verdict == checker.Undecided {
+		c.count["undecided by the engine"]++
+		return
+	}
+	said := oracle.Holds
+	switch o.Verdict {
+	case checker.Fails:
+		said = oracle.Broken
+	case checker.IsPossible:
+		said = oracle.Witness
+	case checker.Impossible:
+		said = oracle.NoWitness
+	}
+	res, err := oracle.Compare(context.Background(), c.site, r, said, oracle.Options{MaxStates: oracleStates})
+	if errors.Is(err, oracle.ErrUnseen) {
+		res, err = c.finer(r, res)
+	}
+	switch {
+	case err != nil:
+		c.errorf("%s: engine %v: %v (%d ticks, %d states, %+v)", r.Name, o.Verdict, err, res.Ticks, res.States, res.Run)
+		return
+	case res.Verdict == oracle.TooBig:
+		c.count["too big for the oracle"]++
+		return
+	}
+	c.count[o.Verdict.String()]++
+	if res.Ticks > 8 || res.Ticks > 2 && r.Form != site.AtMostTimes {
+		c.count["with finer ticks"]++
+	}
+	if o.Counterexample != nil {
+		c.shortest(r, o, res.Run)
+	}
+	if o.Verdict == checker.Vacuous {
+		res, err := oracle.CanRise(context.Background(), c.site, r.A, oracle.Options{MaxStates: oracleStates})
+		if err != nil || res.Verdict == oracle.Witness {
+			c.errorf("%s: vacuous, but the oracle makes it rise: %v, %v", r.Name, err, res.Run)
+		}
+	}
+}
+
+// finer looks once more for a run that the oracle did not see, with as many ticks and states as a test can afford.
+func (c *comparison) finer(r *site.Requirement, res oracle.Result) (oracle.Result, error) {
+	for ticks := 2 * res.Ticks; ticks <= 64; ticks *= 2 {
+		finer, err := oracle.Check(context.Background(), c.site, r, oracle.Options{MaxStates: 50 * oracleStates, TicksPerUnit: ticks})
+		if err != nil || finer.Verdict == oracle.Broken || finer.Verdict == oracle.Witness || finer.Verdict == oracle.TooBig {
+			return finer, err
+		}
+	}
+	return res, oracle.ErrUnseen
+}
+
+// shortest checks that no run of the oracle needs fewer departures than the engine's. An input away from rest at
+// start-up counts one and a half.
+func (c *comparison) shortest(r *site.Requirement, o *checker.Outcome, run []oracle.Step) {
+	sc, theirs := o.Counterexample.Script, 0
+	for _, st := range run {
+		theirs += 3 * len(st.Initial)
+		if st.Kind == oracle.Change {
+			theirs += 2
+		}
+	}
+	c.count["runs compared"]++
+	if ours := 2*len(sc.Events) + 3*len(sc.Initial); ours > theirs {
+		c.errorf("%s: the engine's run is not the shortest: %+v, oracle %+v", r.Name, sc, run)
+	} else if ours < theirs {
+		c.count["runs shorter than the oracle's"]++
+	}
+}
+
+// ask asks the oracle whether something can be reached, with finer ticks if the engine says so and they do not show it.
+func (c *comparison) ask(what string, engine bool, ask func(oracle.Options) (oracle.Result, error)) {
+	opt := oracle.Options{MaxStates: oracleStates}
+	for opt.TicksPerUnit = 2; opt.TicksPerUnit <= 16; opt.TicksPerUnit *= 2 {
+		res, err := ask(opt)
+		switch {
+		case err != nil:
+			c.errorf("%s: %v", what, err)
+			return
+		case res.Verdict == oracle.TooBig:
+			c.count["findings too big for the oracle"]++
+			return
+		case engine == (res.Verdict == oracle.Witness):
+			c.count["findings"]++
+			if opt.TicksPerUnit > 2 {
+				c.count["findings with finer ticks"]++
+			}
+			return
+		case !engine:
+			c.errorf("%s: excluded by the engine, but reached by the oracle: %+v", what, res.Run)
 			return
 		}
-		found[f.Message] = true
+		opt.MaxStates = 8 * oracleStates
 	}
-	// A win or an activation may need several changes within the shortest duration: four ticks a unit find all of
-	// them on these small sites, two do not (seed 1476).
-	opt, ctx := oracle.Options{MaxStates: 60_000, TicksPerUnit: 4}, context.Background()
-	check := func(what string, engine bool, res oracle.Result, err error) {
-		if err != nil {
-			t.Fatalf("seed %d: %v", seed, err)
-		}
-		if res.Verdict == oracle.TooBig {
-			return
-		}
-		count["findings"]++
-		if engine != (res.Verdict == oracle.Witness) {
-			t.Errorf("seed %d: %s: engine %v, oracle %v\n%s", seed, what, engine, res.Verdict, sitegen.Print(s))
-		}
+	c.errorf("%s: reached by the engine, but not by the oracle", what)
+}
+
+// open tells whether the engine left a finding of a code undecided; the others are then not compared.
+func open(rep *checker.Report, code string) bool {
+	return slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool { return f.Code == code && f.Undecided })
+}
+
+func (c *comparison) ambiguous(rep *checker.Report) {
+	if open(rep, checker.CodeAmbiguous) {
+		return
 	}
-	for c := range s.Circuits {
-		res, err := oracle.CanBeAmbiguous(ctx, s, site.CircuitID(c), opt)
-		engine := false
-		for _, f := range rep.Findings {
-			engine = engine || f.Code == checker.CodeAmbiguous && len(f.Counterexample.Focus) == 1 && f.Counterexample.Focus[0] == site.CircuitID(c)
-		}
-		check("ambiguous "+s.Circuits[c].Name, engine, res, err)
+	for id := range c.site.Circuits {
+		found := slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool {
+			return f.Code == checker.CodeAmbiguous && slices.Equal(f.Counterexample.Focus, []site.CircuitID{site.CircuitID(id)})
+		})
+		c.ask("ambiguous "+c.site.Circuits[id].Name, found, func(o oracle.Options) (oracle.Result, error) {
+			return oracle.CanBeAmbiguous(context.Background(), c.site, site.CircuitID(id), o)
+		})
 	}
+}
+
+func (c *comparison) neverActive(rep *checker.Report) {
+	if open(rep, checker.CodeNeverActive) {
+		return
+	}
+	for id := range c.site.Modes {
+		name := c.site.Modes[id].Name
+		dead := slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool {
+			return f.Code == checker.CodeNeverActive && strings.HasPrefix(f.Message, "mode "+name+" can never")
+		})
+		c.ask("active "+name, !dead, func(o oracle.Options) (oracle.Result, error) {
+			return oracle.CanBeActive(context.Background(), c.site, site.ModeID(id), o)
+		})
+	}
+}
+
+// eachSetting calls f for every setting of the site.
+func eachSetting(s *site.Site, f func(m, state, stage, setting int, set *site.Setting)) {
 	for m := range s.Modes {
-		res, err := oracle.CanBeActive(ctx, s, site.ModeID(m), opt)
-		check("active "+s.Modes[m].Name, !found["mode "+s.Modes[m].Name+" can never become active"], res, err)
-	}
-	never, wins := 0, 0
-	for m := range s.Modes {
-		for i, st := range s.Modes[m].States {
-			for j, sg := range st.Stages {
-				for k := range sg.Settings {
-					res, err := oracle.CanWin(ctx, s, site.ModeID(m), i, j, k, opt)
-					if err != nil {
-						t.Fatalf("seed %d: %v", seed, err)
-					}
-					if res.Verdict == oracle.TooBig {
-						return
-					}
-					wins++
-					if res.Verdict == oracle.NoWitness {
-						never++
-					}
+		for i := range s.Modes[m].States {
+			for j := range s.Modes[m].States[i].Stages {
+				for k := range s.Modes[m].States[i].Stages[j].Settings {
+					f(m, i, j, k, &s.Modes[m].States[i].Stages[j].Settings[k])
 				}
 			}
 		}
 	}
-	engine := 0
-	for _, f := range rep.Findings {
-		if f.Code == checker.CodeNeverWins {
-			engine++
+}
+
+// numberSettings gives each setting a place of its own, by which a finding names it.
+func numberSettings(s *site.Site) {
+	n := int32(0)
+	eachSetting(s, func(_, _, _, _ int, set *site.Setting) {
+		n++
+		set.Span = source.Span{File: 1, Start: n, End: n}
+	})
+}
+
+func (c *comparison) neverWins(rep *checker.Report) {
+	if open(rep, checker.CodeNeverWins) {
+		return
+	}
+	eachSetting(c.site, func(m, i, j, k int, set *site.Setting) {
+		if len(set.Circuits) == 0 {
+			return
+		}
+		never := slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool {
+			return f.Code == checker.CodeNeverWins && f.Span == set.Span
+		})
+		c.ask(fmt.Sprintf("setting %d of stage %d of state %d of %s wins", k, j, i, c.site.Modes[m].Name), !never,
+			func(o oracle.Options) (oracle.Result, error) {
+				return oracle.CanWin(context.Background(), c.site, site.ModeID(m), i, j, k, o)
+			})
+	})
+}
+
+// TestDisputeIsSettledByFinerTicks: within one pulse any number of taps may come. With two ticks a unit the oracle has
+// room for one, and with four for three.
+func TestDisputeIsSettledByFinerTicks(t *testing.T) {
+	s := load(t, `
+		switch go
+		button key
+		mode pulse { while go, pulse 1 s }
+		mode counter {
+			states none, one, two, three
+			on tap key if pulse: none -> one -> two -> three
+			on not pulse: -> none
+		}
+		require "three" { counter in three is possible }`)
+	r, ctx := &s.Requirements[0], context.Background()
+	for ticks, want := range map[int]oracle.Verdict{2: oracle.NoWitness, 4: oracle.Witness} {
+		if res, err := oracle.Check(ctx, s, r, oracle.Options{TicksPerUnit: ticks}); err != nil || res.Verdict != want {
+			t.Errorf("%d ticks: %v, %v", ticks, res.Verdict, err)
 		}
 	}
-	count["findings"] += wins
-	if engine != never {
-		t.Errorf("seed %d: engine says %d settings never win, oracle %d\n%s", seed, engine, never, sitegen.Print(s))
+	if v := prove(t, s, checker.Options{}).Outcomes[0].Verdict; v != checker.IsPossible {
+		t.Fatalf("engine: %v", v)
+	}
+	if res, err := oracle.Compare(ctx, s, r, oracle.Witness, oracle.Options{}); err != nil || res.Ticks != 4 {
+		t.Errorf("compared: %v with %d ticks, %v", res.Verdict, res.Ticks, err)
+	}
+	var d *oracle.Disagreement
+	if _, err := oracle.Compare(ctx, s, r, oracle.NoWitness, oracle.Options{TicksPerUnit: 4}); !errors.As(err, &d) {
+		t.Errorf("a wrong verdict passes: %v", err)
 	}
 }

@@ -98,8 +98,9 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 	}
 	for _, f := range findings {
 		rep.Findings = append(rep.Findings, f.found...)
-		rep.Stats.Add(f.stats)
+		rep.Checks.Add(f.stats)
 	}
+	rep.Stats.Add(rep.Checks)
 	rep.Stats.Elapsed = time.Since(start)
 	if e := p.failed.Load(); e != nil {
 		return nil, *e

@@ -46,6 +46,7 @@ type Finding struct {
 	Code           string // a code of the findings registry
 	Message        string // one sentence in the building's words
 	Span           source.Span
+	Mode           site.ModeID // of never-active and never-wins; else None
 	Related        []source.Related
 	Counterexample *trace.Counterexample // or nil
 	Undecided      bool                  // the check could not be finished; Message says why
@@ -85,6 +86,7 @@ type Report struct {
 	// Assumed lists, in plain words, the site's assumptions and the standing
 	// simplifications that the verdicts rest on.
 	Assumed   []string
-	Stats     Stats
-	Cancelled bool // the run was stopped early; Outcomes has what was decided
+	Stats     Stats // of the whole run; Elapsed is wall time
+	Checks    Stats // the share of the built-in checks
+	Cancelled bool  // the run was stopped early; Outcomes has what was decided
 }

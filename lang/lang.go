@@ -124,18 +124,33 @@ func unread(d source.Diagnostic) bool {
 
 // withoutFollowers leaves out reports on the meaning of declarations whose
 // structure had to be guessed after a parse error: they would speak of the
-// guess. A wrong unit or value leaves the structure as it is.
+// guess. A wrong unit or value leaves the structure as it is; there only reports
+// that compare values are left out.
 func withoutFollowers(files []*syntax.File, parse, meaning source.Diagnostics) source.Diagnostics {
-	guessed := map[syntax.Decl]bool{}
+	guessed, values := map[syntax.Decl]bool{}, map[syntax.Decl]bool{}
 	for _, d := range parse {
-		if d.Code == source.UnexpectedText || d.Code == source.UnknownWord || d.Code == source.ReservedWord {
+		switch d.Code {
+		case source.UnexpectedText, source.UnknownWord, source.ReservedWord:
 			guessed[declAt(files, d.Span)] = true
+		case source.BadNumber, source.BadTime:
+			values[declAt(files, d.Span)] = true
 		}
 	}
 	return slices.DeleteFunc(meaning, func(d source.Diagnostic) bool {
 		at := declAt(files, d.Span)
-		return at != nil && guessed[at]
+		return at != nil && (guessed[at] || values[at] && comparesValues(d.Code))
 	})
+}
+
+// comparesValues tells whether a report may only follow from the stand-in for a
+// wrong value.
+func comparesValues(c source.Code) bool {
+	switch c {
+	case source.BadCount, source.BadRange, source.EmptyBand, source.FlashTooLong, source.NoChange,
+		source.SameInstant, source.UnknownStage:
+		return true
+	}
+	return false
 }
 
 // declAt finds the declaration that a place is in, or nil.

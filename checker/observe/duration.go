@@ -34,7 +34,7 @@ func LastsAtMost(p *site.Expr, d site.Millis) Observer {
 					s.Loc, fresh = on, true
 				}
 			}
-			return append(out, Next{s, freshY(fresh), s.Loc == on && !fresh && dueNow != 0})
+			return append(out, Next{s, freshY(fresh), s.Loc == on && (!fresh && dueNow != 0 || d == 0)})
 		},
 	}
 }
@@ -57,7 +57,7 @@ func LastsAtLeast(p *site.Expr, d site.Millis) Observer {
 					}
 					continue
 				}
-				bad = bad || s.Loc == on
+				bad = bad || s.Loc == on && d > 0
 				s.Loc = off
 			}
 			return append(out, Next{s, freshY(fresh), bad})
@@ -75,6 +75,9 @@ func AtMostTimes(p *site.Expr, n int, d site.Millis) Observer {
 		React: func(s State, dueNow uint8, moments []Values, out []Next) []Next {
 			if dueNow != 0 && s.Loc == on {
 				s.Loc, s.Count = off, 0
+			}
+			if d == 0 { // no two rises are less than nothing apart
+				return append(out, Next{State: s})
 			}
 			return countMoments(Next{State: s}, n, moments, out)
 		},

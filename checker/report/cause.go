@@ -21,7 +21,7 @@ func (t *teller) cause(tl *rehearse.Timeline, c rehearse.Cause) string {
 	case rehearse.TimerDue:
 		return t.timer(c)
 	case rehearse.ClockDue:
-		return fmt.Sprintf("the clock shows %s, of which %s takes note%s", c.Clock.Clock(), t.mode(c.Mode), t.at(c.Span))
+		return fmt.Sprintf("the clock shows %s, a time in %s%s", c.Clock.Clock(), t.mode(c.Mode), t.at(c.Span))
 	case rehearse.BandBegins:
 		return source.Escape(t.s.Bands[c.Band].Name) + " begins" + t.at(c.Span)
 	case rehearse.BandEnds:

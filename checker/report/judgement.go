@@ -127,11 +127,26 @@ func (t *teller) responsible(tl *rehearse.Timeline, j *rehearse.Judgement, hadTo
 	out := []string{}
 	for _, e := range j.False {
 		if rehearse.Holds(t.s, tl, e, j.At) == hadToBe {
-			e = &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}, Span: e.Span}
+			e = opposite(e)
 		}
 		out = append(out, t.expr(e))
 	}
 	return out
+}
+
+// opposite is the contrary of a condition, for a comparison of light in its own words: "lit" of "off", "at most 10 %"
+// of "above 10 %".
+func opposite(e *site.Expr) *site.Expr {
+	out := *e
+	switch {
+	case e.Op == site.OpLight && e.Lo > 0 && e.Hi == site.Full:
+		out.Lo, out.Hi = 0, e.Lo-1
+	case e.Op == site.OpLight && e.Lo == 0 && e.Hi < site.Full:
+		out.Lo, out.Hi = e.Hi+1, site.Full
+	default:
+		return &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}, Span: e.Span}
+	}
+	return &out
 }
 
 // someOf joins a list; a long one is cut short.
@@ -162,6 +177,9 @@ func (t *teller) standings(tl *rehearse.Timeline, circuits []site.CircuitID, at 
 	}
 	for i := range out {
 		out[i].who = t.circuits(out[i].ids)
+		if tl.Lamp(step, out[i].ids[0]).FeedOff {
+			out[i].Why = t.hung(out[i].ids)
+		}
 	}
 	return out
 }
@@ -171,7 +189,7 @@ func (t *teller) standing(tl *rehearse.Timeline, step int, c site.CircuitID) Sta
 	st := Standing{Circuits: []string{t.circuit(c)}, ids: []site.CircuitID{c}}
 	switch {
 	case lamp.FeedOff:
-		st.What = "dark, as its supply " + t.feed(c) + " is lost"
+		st.What = "dark, as supply " + t.feed(c) + " is lost"
 		return st
 	case lamp.Moving:
 		st.What = fmt.Sprintf("on its way to %s, there by %s, and may still be %s",

@@ -4,6 +4,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"lampwarden/checker/rehearse"
@@ -21,17 +22,19 @@ type Light struct {
 	By       []string `json:"decidedBy,omitempty"` // the modes that decide the request
 	Why      []string `json:"why,omitempty"`
 
-	who string // the circuits in words
-	ids []site.CircuitID
+	who      string // the circuits in words
+	ids      []site.CircuitID
+	feedLost bool // in this step
 }
 
 // lights tells the changes of a step, circuits that change alike taken together in the order of the first of them.
-func (t *teller) lights(tl *rehearse.Timeline, st *rehearse.Step, wanted func(site.CircuitID) bool) []Light {
+func (t *teller) lights(tl *rehearse.Timeline, step int, wanted func(site.CircuitID) bool) []Light {
 	var out []Light
+	st := &tl.Steps[step]
 	at := map[string]int{}
 	for i := range st.Circuits {
 		c := &st.Circuits[i]
-		if !wanted(c.Circuit) {
+		if !wanted(c.Circuit) || darkAllAlong(tl, step, c) {
 			continue
 		}
 		l := t.light(tl, st, c)
@@ -45,9 +48,38 @@ func (t *teller) lights(tl *rehearse.Timeline, st *rehearse.Step, wanted func(si
 		out = append(out, l)
 	}
 	for i := range out {
-		out[i].who = t.circuits(out[i].ids)
+		l := &out[i]
+		l.who = t.circuits(l.ids)
+		if l.feedLost {
+			l.Why = append(t.hung(l.ids), l.Why...)
+		}
 	}
 	return out
+}
+
+// darkAllAlong tells whether a change is only in what the same stages ask of a circuit without a live supply.
+func darkAllAlong(tl *rehearse.Timeline, step int, c *rehearse.CircuitChange) bool {
+	if step == 0 || !c.From.FeedOff || !c.To.FeedOff {
+		return false
+	}
+	return slices.EqualFunc(tl.Reason(step-1, c.Circuit).Winners, c.Reason.Winners, func(a, b rehearse.Ask) bool {
+		return a.Mode == b.Mode && a.State == b.State && a.Stage == b.Stage && a.Setting == b.Setting
+	})
+}
+
+// hung tells where circuits, all of one supply, are declared to be fed by it; nothing if that is in many places.
+func (t *teller) hung(ids []site.CircuitID) []string {
+	const most = 3
+	var spans []source.Span
+	lines := map[string]bool{}
+	for _, id := range ids {
+		spans = append(spans, t.s.Circuits[id].Span)
+		lines[t.place(t.s.Circuits[id].Span)] = true
+	}
+	if len(lines) > most || t.at(spans...) == "" {
+		return nil
+	}
+	return []string{"fed by " + t.feed(ids[0]) + t.at(spans...)}
 }
 
 func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.CircuitChange) Light {
@@ -58,6 +90,7 @@ func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.Cir
 		Request:  t.level(c.Circuit, c.To.Request),
 		What:     t.lightStep(tl, st, c),
 		ids:      []site.CircuitID{c.Circuit},
+		feedLost: c.To.FeedOff && !c.From.FeedOff,
 	}
 	if n := t.s.Circuits[c.Circuit].Notice; n != "" && c.From.Level == 0 && c.To.Level != 0 {
 		l.What += ": " + source.Escape(n)
@@ -74,44 +107,35 @@ func (t *teller) light(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.Cir
 // lightStep says what happened to the light, without naming the circuit.
 func (t *teller) lightStep(tl *rehearse.Timeline, st *rehearse.Step, c *rehearse.CircuitChange) string {
 	level := func(l site.Level) string { return t.level(c.Circuit, l) }
-	at := func(l site.Level) string { return t.atLevel(c.Circuit, l) }
-	feed := t.feed(c.Circuit)
+	lost := "supply " + t.feed(c.Circuit) + " is lost"
 	switch from, to := c.From, c.To; {
 	case to.FeedOff && !from.FeedOff && from.Level != 0:
-		return "dark at once, as its supply " + feed + " is lost"
-	case to.FeedOff && from.Request != to.Request:
-		return fmt.Sprintf("stays dark, though asked for %s, as its supply %s is lost", level(to.Request), feed)
+		return "dark at once, as " + lost
+	case to.FeedOff && to.Request != 0:
+		return fmt.Sprintf("stays dark, though asked for %s, as %s", level(to.Request), lost)
 	case to.FeedOff:
-		return "dark, as its supply " + feed + " is lost"
+		return "dark, as " + lost
 	case !st.Reaction && to.Level == to.Aim:
-		return "already " + at(to.Level)
+		return "already " + t.atLevel(c.Circuit, to.Level)
 	case !st.Reaction:
-		return fmt.Sprintf("%s on its way to %s", at(to.Level), level(to.Aim))
+		return fmt.Sprintf("%s on its way to %s", t.atLevel(c.Circuit, to.Level), level(to.Aim))
 	case to.Moving && (!from.Moving || from.Aim != to.Aim):
 		where := fmt.Sprintf("from %s", level(to.Level))
 		if from.Moving {
-			where = fmt.Sprintf("still %s, now", at(to.Level))
+			where = fmt.Sprintf("still %s, now", t.atLevel(c.Circuit, to.Level))
 		}
 		if from.FeedOff {
-			where = "supply " + feed + " is back; now"
+			where = "supply " + t.feed(c.Circuit) + " is back; now"
 		}
 		return fmt.Sprintf("%s towards %s, there by %s", where, level(to.Aim), stamp(tl.Script.Start+to.Due))
 	case from.Level != to.Level:
 		return fmt.Sprintf("from %s to %s", level(from.Level), level(to.Level))
 	case from.Moving && !to.Moving:
-		return at(to.Level)
+		return "stays " + t.atLevel(c.Circuit, to.Level)
 	case from.FeedOff && !to.FeedOff:
-		return "supply " + feed + " is back"
+		return "supply " + t.feed(c.Circuit) + " is back"
 	}
 	return "asked for " + level(c.To.Request)
-}
-
-// atLevel gives "at full" for a lamp, and "on" or "off" for an output.
-func (t *teller) atLevel(c site.CircuitID, l site.Level) string {
-	if t.s.Circuits[c].Output {
-		return t.level(c, l)
-	}
-	return "at " + t.level(c, l)
 }
 
 // why tells who decides: the winners first, then who lost to whom and by which line.
@@ -125,7 +149,7 @@ func (t *teller) why(c *rehearse.CircuitChange) []string {
 		out = append(out, t.ask(c.Circuit, a, "asks for"))
 	}
 	if r.Ambiguous {
-		out = append(out, "nothing decides between the modes: any of "+t.candidates(c)+" may come")
+		out = append(out, "nothing decides between the modes: "+t.candidates(c)+" may come")
 	}
 	for _, l := range r.Losers {
 		out = append(out, t.loss(c.Circuit, l))
@@ -138,7 +162,7 @@ func (t *teller) candidates(c *rehearse.CircuitChange) string {
 	for _, l := range c.Reason.Candidates {
 		words = append(words, t.level(c.Circuit, l))
 	}
-	return joined(words)
+	return strings.Join(words, " or ")
 }
 
 func (t *teller) ask(c site.CircuitID, a rehearse.Ask, verb string) string {
@@ -162,8 +186,9 @@ func (t *teller) loss(c site.CircuitID, l rehearse.Loss) string {
 	default:
 		text += by + " comes before it"
 	}
-	if len(l.Pairs) > 0 {
-		text += t.at(l.Pairs[0].Span)
+	var written []source.Span
+	for _, p := range l.Pairs {
+		written = append(written, p.Span)
 	}
-	return text
+	return text + t.at(written...)
 }

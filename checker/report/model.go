@@ -3,10 +3,10 @@
 package report
 
 import (
-	"fmt"
 	"slices"
 
 	"lampwarden/checker"
+	"lampwarden/checker/rehearse"
 	"lampwarden/checker/trace"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
@@ -23,7 +23,9 @@ type Document struct {
 	Assumed      []string      `json:"assumed"`
 	Cautions     []string      `json:"cautions"`
 	Cancelled    bool          `json:"cancelled"`
-	Stats        *Stats        `json:"stats,omitempty"`
+	// Stats is what the whole run cost, Checks the share of the built-in checks in it.
+	Stats  *Stats `json:"stats,omitempty"`
+	Checks *Stats `json:"statsOfChecks,omitempty"`
 }
 
 // Version of the JSON form.
@@ -64,24 +66,17 @@ type Finding struct {
 	Undecided bool      `json:"undecided,omitempty"`
 	Story     *Story    `json:"story,omitempty"`
 	AnyTime   bool      `json:"anyTimeOfDay,omitempty"`
+	// Lights says what the circuits in question are doing where the story ends, and who decides it.
+	Lights []Standing `json:"lights,omitempty"`
+
+	clock string // of the story's end
+	mark  *Entry
 }
 
 // Related is another place that belongs to a finding.
 type Related struct {
 	Place string `json:"place"`
 	Label string `json:"label"`
-}
-
-// Stats is what a proof cost.
-type Stats struct {
-	Slices        int   `json:"slices"`
-	Stored        int   `json:"zonesStored"`
-	Visited       int   `json:"zonesVisited"`
-	Transitions   int   `json:"successors"`
-	Bytes         int64 `json:"bytes"`
-	Microseconds  int64 `json:"microseconds"`
-	ByConditional int   `json:"byConditionalSlice"`
-	ByHull        int   `json:"byJoinedZones"`
 }
 
 // Tell puts a proof run into words.
@@ -104,17 +99,26 @@ func Tell(r *checker.Report, o Options) *Document {
 	}
 	d.count()
 	if o.Stats {
-		d.Stats = statsOf(r.Stats)
+		d.Stats, d.Checks = statsOf(r.Stats), statsOf(r.Checks)
 	}
 	return d
 }
 
-// toldAlready tells whether a finding says no more than the verdict "vacuous" of a requirement does.
+// toldAlready tells whether a finding says no more than another line of the report: "vacuous" than that verdict of a
+// requirement, "never-wins" than that the setting's mode is never active.
 func toldAlready(r *checker.Report, f *checker.Finding) bool {
-	return f.Code == checker.CodeVacuous && slices.ContainsFunc(r.Outcomes, func(o checker.Outcome) bool {
-		a := r.Site.Requirements[o.Requirement].A
-		return o.Verdict == checker.Vacuous && a != nil && a.Span == f.Span
-	})
+	switch f.Code {
+	case checker.CodeVacuous:
+		return slices.ContainsFunc(r.Outcomes, func(o checker.Outcome) bool {
+			a := r.Site.Requirements[o.Requirement].A
+			return o.Verdict == checker.Vacuous && a != nil && a.Span == f.Span
+		})
+	case checker.CodeNeverWins:
+		return !f.Undecided && slices.ContainsFunc(r.Findings, func(g checker.Finding) bool {
+			return g.Code == checker.CodeNeverActive && !g.Undecided && g.Mode == f.Mode
+		})
+	}
+	return false
 }
 
 func (t *teller) outcome(oc *checker.Outcome, o Options) Requirement {
@@ -131,7 +135,7 @@ func (t *teller) outcome(oc *checker.Outcome, o Options) Requirement {
 		return out
 	}
 	j := &cx.Judgement
-	st := t.story(cx.Timeline, t.focusOf(cx, conditions(r)...), max(j.At, j.Deadline))
+	st := t.story(cx.Timeline, t.focusOf(cx, conditions(r)...), j.At)
 	out.Story, out.AnyTime = &st, !cx.Clock
 	if j.Broken || j.Witness {
 		f := t.failure(cx.Timeline, r, j)
@@ -146,10 +150,26 @@ func (t *teller) finding(f *checker.Finding) Finding {
 		out.Related = append(out.Related, Related{t.fullPlace(rel.Span), source.Escape(rel.Label)})
 	}
 	if cx := f.Counterexample; cx != nil && cx.Timeline != nil {
-		st := t.story(cx.Timeline, t.focusOf(cx), cx.Timeline.Script.End)
+		at := ambiguousAt(cx)
+		st := t.story(cx.Timeline, t.focusOf(cx), at)
 		out.Story, out.AnyTime = &st, !cx.Clock
+		out.clock, out.Lights = moment(cx.Timeline, at), t.standings(cx.Timeline, cx.Focus, at)
+		out.mark = &Entry{Clock: stamp(cx.Timeline.Script.Start + at), Day: dayOf(cx.Timeline, at),
+			Weekday: t.weekday(cx.Timeline, at), Causes: []string{"here nothing decides"}}
 	}
 	return out
+}
+
+// ambiguousAt is the first time at which one of the circuits in question is ambiguous, else the end of the run.
+func ambiguousAt(cx *trace.Counterexample) rehearse.Nanos {
+	for i := range cx.Timeline.Steps {
+		for _, c := range cx.Focus {
+			if cx.Timeline.Ambiguous(i, c) {
+				return cx.Timeline.Steps[i].At
+			}
+		}
+	}
+	return cx.Timeline.Script.End
 }
 
 // focusOf is what a counterexample is about. What the judgement holds responsible is closer to the point than all
@@ -189,52 +209,4 @@ func (d *Document) count() {
 	default:
 		d.Verdict = "proved"
 	}
-}
-
-func statsOf(s checker.Stats) *Stats {
-	return &Stats{
-		Slices: s.Slices, Stored: s.Stored, Visited: s.Visited, Transitions: s.Transitions, Bytes: s.Bytes,
-		Microseconds: s.Elapsed.Microseconds(), ByConditional: s.ByConditional, ByHull: s.ByHull,
-	}
-}
-
-// text gives the figures as one sentence.
-func (s *Stats) text() string {
-	text := fmt.Sprintf("%s, %s, %s zones stored, %s successors", count(s.Slices, "question"),
-		duration(s.Microseconds), thousands(int64(s.Stored)), thousands(int64(s.Transitions)))
-	if s.Microseconds > 0 {
-		text += fmt.Sprintf(" (%s a second)", thousands(int64(float64(s.Transitions)/float64(s.Microseconds)*1e6)))
-	}
-	if s.Bytes > 0 {
-		text += fmt.Sprintf(", at most %d MB of zones", (s.Bytes+999_999)/1_000_000)
-	}
-	return text + fmt.Sprintf("; proved on a conditional slice %d, with joined zones %d",
-		s.ByConditional, s.ByHull)
-}
-
-func duration(us int64) string {
-	switch {
-	case us < 1000:
-		return fmt.Sprintf("%d us", us)
-	case us < 1_000_000:
-		return fmt.Sprintf("%.1f ms", float64(us)/1e3)
-	}
-	return fmt.Sprintf("%.2f s", float64(us)/1e6)
-}
-
-// thousands groups the digits of a number by blanks, as ISO 80000-1 does.
-func thousands(n int64) string {
-	text := fmt.Sprint(n)
-	for i := len(text) - 3; i > 0; i -= 3 {
-		text = text[:i] + " " + text[i:]
-	}
-	return text
-}
-
-// count gives "1 question", "2 questions".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }

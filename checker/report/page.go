@@ -56,12 +56,12 @@ func (p *page) styled(style, word string, column int, text string) {
 	}
 }
 
-// wrap breaks text at blanks into lines of at most room columns. A word that is wider is cut where a name has a
-// natural joint, or hard.
+// wrap breaks text at blanks into lines of at most room columns, but not between a number and its unit or after
+// "line". A word that is wider is cut where a name has a natural joint, or hard.
 func wrap(text string, room int) []string {
 	var lines []string
 	line, used := "", 0
-	for _, w := range strings.Fields(text) {
+	for _, w := range words(text) {
 		for _, part := range cut(w, room) {
 			n := utf8.RuneCountInString(part)
 			if used > 0 && used+1+n > room {
@@ -77,6 +77,32 @@ func wrap(text string, room int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// words splits text at blanks; what has to stay on one line stays one word.
+func words(text string) []string {
+	var out []string
+	for _, w := range strings.Fields(text) {
+		if n := len(out); n > 0 && glued(out[n-1], w) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// glued tells whether a word belongs to the one before it: "70 %", "5 min.", "(line 12)".
+func glued(before, w string) bool {
+	digit := func(b byte) bool { return b >= '0' && b <= '9' }
+	if b := strings.TrimLeft(before, "("); b == "line" || b == "lines" {
+		return digit(w[0])
+	}
+	switch strings.TrimRight(w, ".,:;)") {
+	case "%", "ms", "s", "min", "h", "W", "Wh":
+		return digit(before[len(before)-1]) && !strings.Contains(before, " ")
+	}
+	return false
 }
 
 // cut splits a word that is wider than room; a part of at least half the room may end after a joint of the word.

@@ -96,7 +96,7 @@ func (t *teller) story(tl *rehearse.Timeline, f focus, until rehearse.Nanos) Sto
 		if st.At > until {
 			break
 		}
-		if e := t.entry(tl, st, f); e.Event || len(e.Modes) > 0 || len(e.Lights) > 0 {
+		if e := t.entry(tl, i, f); e.Event || len(e.Modes) > 0 || len(e.Lights) > 0 {
 			out.Entries = append(out.Entries, e)
 		}
 	}
@@ -104,7 +104,8 @@ func (t *teller) story(tl *rehearse.Timeline, f focus, until rehearse.Nanos) Sto
 	return out
 }
 
-func (t *teller) entry(tl *rehearse.Timeline, st *rehearse.Step, f focus) Entry {
+func (t *teller) entry(tl *rehearse.Timeline, step int, f focus) Entry {
+	st := &tl.Steps[step]
 	e := Entry{At: st.At, Clock: stamp(st.TimeOfDay), Day: dayOf(tl, st.At), Weekday: t.weekday(tl, st.At), Causes: []string{}}
 	for _, c := range st.Causes {
 		outside := c.Kind == rehearse.StartUp || c.Kind == rehearse.InputChange
@@ -124,7 +125,7 @@ func (t *teller) entry(tl *rehearse.Timeline, st *rehearse.Step, f focus) Entry 
 			}
 		}
 	}
-	e.Lights = t.lights(tl, st, f.circuit)
+	e.Lights = t.lights(tl, step, f.circuit)
 	for i := range st.Circuits {
 		if e.Event && !f.circuit(st.Circuits[i].Circuit) {
 			e.Others++

@@ -3,8 +3,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"lampwarden/checker/rehearse"
@@ -16,11 +18,13 @@ import (
 type teller struct {
 	s       *site.Site
 	sources *source.Set
+	single  bool // there is one file only, so that a line tells a place
 	short   bool // the files' base names tell them apart
 }
 
 func newTeller(s *site.Site, sources *source.Set) *teller {
 	t := &teller{s: s, sources: sources, short: true}
+	t.single = sources.File(1) != nil && sources.File(2) == nil
 	seen := map[string]bool{}
 	for id := source.FileID(1); sources.File(id) != nil; id++ {
 		base := baseName(sources.File(id).Name)
@@ -32,11 +36,14 @@ func newTeller(s *site.Site, sources *source.Set) *teller {
 
 func baseName(name string) string { return path.Base(strings.ReplaceAll(name, `\`, "/")) }
 
-// place gives "guesthouse.lamp:98", or "" for no place.
+// place gives "line 98", or "guesthouse.lamp:98" if there are several files; "" for no place.
 func (t *teller) place(sp source.Span) string {
 	p, ok := t.sources.Position(sp)
 	if !ok {
 		return ""
+	}
+	if t.single {
+		return fmt.Sprintf("line %d", p.Line)
 	}
 	if t.short {
 		p.File = baseName(p.File)
@@ -44,12 +51,29 @@ func (t *teller) place(sp source.Span) string {
 	return fmt.Sprintf("%s:%d", source.Escape(p.File), p.Line)
 }
 
-// at gives " (guesthouse.lamp:98)", or "".
-func (t *teller) at(sp source.Span) string {
-	if p := t.place(sp); p != "" {
-		return " (" + p + ")"
+// at gives " (line 98)" for a place, " (lines 98 and 102)" for several; each once, in
+// the order of the file.
+func (t *teller) at(sps ...source.Span) string {
+	var places []string
+	sps = slices.Clone(sps)
+	slices.SortFunc(sps, func(a, b source.Span) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Start, b.Start))
+	})
+	for _, sp := range sps {
+		if p := t.place(sp); p != "" && !slices.Contains(places, p) {
+			places = append(places, p)
+		}
 	}
-	return ""
+	switch {
+	case len(places) == 0:
+		return ""
+	case len(places) > 1 && t.single:
+		for i := range places {
+			places[i] = strings.TrimPrefix(places[i], "line ")
+		}
+		return " (lines " + joined(places) + ")"
+	}
+	return " (" + joined(places) + ")"
 }
 
 // fullPlace gives file (as the user named it), line and column.
@@ -96,6 +120,17 @@ func (t *teller) level(c site.CircuitID, l site.Level) string {
 		return "full (" + l.String() + ")"
 	}
 	return l.String()
+}
+
+// atLevel gives "off", "at full" or "at 30 %".
+func (t *teller) atLevel(c site.CircuitID, l site.Level) string {
+	if l == 0 {
+		return "off"
+	}
+	if t.s.Circuits[c].Output {
+		return t.level(c, l)
+	}
+	return "at " + t.level(c, l)
 }
 
 // joined makes "a", "a and b", "a, b and c".

@@ -26,32 +26,58 @@ func (d *Document) Text(w io.Writer, o Options) error {
 		d.lines(p)
 		d.rests(p)
 	}
-	d.closing(p)
 	if d.Stats != nil {
-		p.line("", d.Stats.text()+".")
+		d.costs(p)
 	}
+	d.closing(p)
 	_, err := io.WriteString(w, p.b.String())
 	return err
 }
 
 // failures tells everything that fails or is open, with a blank line after each.
 func (d *Document) failures(p *page) {
+	first := map[string]*Requirement{}
 	for i := range d.Requirements {
-		if r := &d.Requirements[i]; isBad(r.verdict) {
-			r.write(p)
+		r := &d.Requirements[i]
+		if !isBad(r.verdict) {
+			continue
 		}
+		if like := first[r.shape()]; like != nil {
+			r.writeLike(p, like)
+			continue
+		}
+		first[r.shape()] = r
+		r.write(p)
 	}
+	explained := map[string]bool{}
 	for i := range d.Findings {
-		if !d.Findings[i].Undecided {
-			d.Findings[i].write(p)
+		if f := &d.Findings[i]; !f.Undecided {
+			f.write(p, !explained[f.Code])
+			explained[f.Code] = true
 		}
 	}
-	for i := range d.Requirements {
-		if r := &d.Requirements[i]; r.verdict == checker.Undecided {
-			r.write(p)
-		}
-	}
+	d.undecided(p)
 	d.open(p)
+}
+
+// undecided lists the requirements that are open; those with one reason in a row share its line.
+func (d *Document) undecided(p *page) {
+	reason := ""
+	for i := range d.Requirements {
+		r := &d.Requirements[i]
+		if r.verdict != checker.Undecided {
+			continue
+		}
+		if reason != "" && reason != r.Reason {
+			p.line(indent(2), "Not decided: "+reason)
+		}
+		reason = r.Reason
+		p.styled(styleOpen, r.Verdict, verdictColumn, r.Name)
+	}
+	if reason != "" {
+		p.line(indent(2), "Not decided: "+reason)
+		p.blank()
+	}
 }
 
 // open tells of the built-in checks that could not be finished, of each kind the first ones only.
@@ -68,7 +94,7 @@ func (d *Document) open(p *page) {
 			codes = append(codes, f.Code)
 		}
 		if seen[f.Code]++; seen[f.Code] <= most {
-			f.write(p)
+			f.write(p, false)
 		}
 	}
 	for _, c := range codes {
@@ -100,9 +126,7 @@ func (r *Requirement) write(p *page) {
 		p.line(indent(2), r.Place)
 	}
 	for _, l := range r.Text {
-		if r.verdict != checker.Undecided {
-			p.block(indent(2), indent(4), l)
-		}
+		p.block(indent(2), indent(4), l)
 	}
 	switch r.verdict {
 	case checker.Vacuous:
@@ -110,24 +134,20 @@ func (r *Requirement) write(p *page) {
 	case checker.Impossible:
 		p.line(indent(2), "No order and timing of events leads there.")
 	}
-	if r.Reason != "" {
-		p.line(indent(2), "Not decided: "+r.Reason)
-	}
 	if r.Story != nil {
 		p.blank()
-		r.Story.write(p, r.AnyTime, r.Failure)
+		r.Story.write(p, r.AnyTime, r.Failure.mark())
 	}
 	if r.Failure != nil {
 		p.blank()
-		r.Failure.write(p)
-	}
-	if r.Stats != nil {
-		p.line(indent(2), r.Stats.text())
+		p.line(indent(2), r.Failure.Text)
+		writeStandings(p, r.Failure.Lights)
 	}
 	p.blank()
 }
 
-func (f *Finding) write(p *page) {
+// write tells a finding; explain adds what its code means.
+func (f *Finding) write(p *page, explain bool) {
 	word, style := "found", styleBad
 	if f.Undecided {
 		word, style = "undecided", styleOpen
@@ -139,9 +159,17 @@ func (f *Finding) write(p *page) {
 	for _, rel := range f.Related {
 		p.block(indent(2), indent(4), strings.TrimPrefix(rel.Place+": "+rel.Label, ": "))
 	}
+	if info, ok := checker.Explain(f.Code); ok && explain {
+		p.line(indent(2), info.Explanation)
+	}
 	if f.Story != nil {
 		p.blank()
-		f.Story.write(p, f.AnyTime, nil)
+		f.Story.write(p, f.AnyTime, f.mark)
+	}
+	if len(f.Lights) > 0 {
+		p.blank()
+		p.line(indent(2), "At "+f.clock+" this is so:")
+		writeStandings(p, f.Lights)
 	}
 	p.blank()
 }
@@ -156,9 +184,6 @@ func (d *Document) lines(p *page) {
 		}
 		some = true
 		p.styled(r.style(), r.Verdict, verdictColumn, r.Name)
-		if r.Stats != nil {
-			p.line(indent(verdictColumn), r.Stats.text())
-		}
 	}
 	if some {
 		p.blank()
@@ -213,15 +238,15 @@ func (d *Document) closing(p *page) {
 	p.line("", text+".")
 }
 
-// write lays a story out in two columns: when, and what. The last line marks where a requirement was broken, or the
-// asked-for moment was reached; end may be nil.
-func (s *Story) write(p *page, anyTime bool, end *Failure) {
+// write lays a story out in two columns: when, and what. The last line is the mark of what the story comes to; end
+// may be nil.
+func (s *Story) write(p *page, anyTime bool, end *Entry) {
 	if anyTime {
 		p.line(indent(2), "(This can happen at any time of day; the times below are one example.)")
 	}
 	entries := s.Entries
 	if end != nil {
-		entries = append(slices.Clone(entries), Entry{Clock: end.Clock, Day: end.Day, Weekday: end.Weekday, Causes: []string{end.mark()}})
+		entries = append(slices.Clone(entries), *end)
 	}
 	column := 5
 	for i := range entries {
@@ -252,12 +277,16 @@ func (s *Story) write(p *page, anyTime bool, end *Failure) {
 	}
 }
 
-// mark is the last line of a story.
-func (f *Failure) mark() string {
-	if f.Part == partName(rehearse.NoPart) {
-		return "here it is so"
+// mark is the last entry of a requirement's story.
+func (f *Failure) mark() *Entry {
+	if f == nil {
+		return nil
 	}
-	return "here the requirement is broken"
+	text := "here the requirement is broken"
+	if f.Part == partName(rehearse.NoPart) {
+		text = "here it is so"
+	}
+	return &Entry{Clock: f.Clock, Day: f.Day, Weekday: f.Weekday, Causes: []string{text}}
 }
 
 // entryLine is a line of an entry with the extra indent of its continuation.
@@ -301,9 +330,9 @@ func (e *Entry) lines(told map[string]bool) []entryLine {
 	return out
 }
 
-func (f *Failure) write(p *page) {
-	p.line(indent(2), f.Text)
-	for _, l := range f.Lights {
+// writeStandings tells what lights were doing and why.
+func writeStandings(p *page, lights []Standing) {
+	for _, l := range lights {
 		p.block(indent(4), indent(6), l.who+": "+l.What)
 		for _, w := range l.Why {
 			p.block(indent(4)+"- ", indent(6), w)

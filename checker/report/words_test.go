@@ -67,10 +67,10 @@ func TestEveryStepHasWords(t *testing.T) {
 		"slow waits for its on delay of 3 s", "slow gives up waiting", "slow starts", "slow holds for its off delay of 4 s",
 		"slow goes on without a gap", "slow ends", "the on delay of slow (3 s) is over", "the off delay of slow (4 s) is over",
 		"pulsed starts its pulse of 5 s", "pulsed ends: its pulse is spent", "pulsed is ready for the next pulse",
-		"the pulse of pulsed (5 s) is over", "the 10 s of timed are over", "the clock shows 22:30, of which timed takes note",
+		"the pulse of pulsed (5 s) is over", "the 10 s of timed are over", "the clock shows 22:30, a time in timed",
 		"steps goes from a to b", "steps enters stage 2", "a time of steps is over", "night_time begins", "sw on", "door open",
 		"tap key", "double tap key", "ring rings", "steps enters b anew",
-		"dark at once, as its supply mains is lost", "supply mains is back; now towards", "now towards", "towards full (80 %)",
+		"dark at once, as supply mains is lost", "fed by mains (line 4)", "stays dark, though asked for 20 %", "supply mains is back; now towards", "now towards", "towards full (80 %)",
 		"timed comes before it", "no mode asks for it",
 	} {
 		if !strings.Contains(b.String(), want) {

@@ -23,18 +23,21 @@ func newFormat() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "format FILE...",
 		Short: "Give site files their canonical layout",
-		Long: "Format writes each file in the one canonical layout, with its comments, to standard output. A folder\n" +
-			"stands for the .lamp files in it. The files need not make a whole site, but each must be readable.",
+		Long: "Format writes each file in the one canonical layout, with its comments, to\n" +
+			"standard output. A folder stands for the .lamp files in it. The files need not\n" +
+			"make a whole site, but each must be readable.",
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return f.run(cmd, args) },
 	}
 	cmd.Flags().BoolVar(&f.write, "write", false, "rewrite the files in place")
-	cmd.Flags().BoolVar(&f.check, "check", false, "write nothing but the names of files that would change; exit status 1 if there are any")
-	cmd.MarkFlagsMutuallyExclusive("write", "check")
+	cmd.Flags().BoolVar(&f.check, "check", false, "write only the names of files that would change; exit status 1 if there are any")
 	return cmd
 }
 
 func (f *formatFlags) run(cmd *cobra.Command, args []string) error {
+	if f.write && f.check {
+		return &exit{exitInput, fmt.Errorf("--write and --check do not go together")}
+	}
 	p, err := lang.Load(args)
 	if err != nil {
 		return &exit{exitInput, fmt.Errorf("%s", source.Escape(err.Error()))}

@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -84,14 +85,17 @@ func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "lampwarden",
 		Short: "Prove a building's lighting modes over every order and timing of events",
-		Long: "Lampwarden reads a description of a building's lighting modes, proves its requirements over\n" +
-			"every order and timing of events, and where one fails shows the shortest story that breaks it.\n\n" +
-			"Exit status: 0 all proved, 1 something fails, 2 the input is wrong, 3 undecided, 4 internal error.",
+		Long: "Lampwarden reads a description of a building's lighting modes, proves its\n" +
+			"requirements over every order and timing of events, and where one fails shows\n" +
+			"the shortest story that breaks it.\n\n" +
+			"Exit status: 0 all proved, 1 something fails, 2 the input is wrong, 3 undecided,\n" +
+			"4 internal error.",
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", ".FlagUsagesWrapped 80 "))
 	root.AddCommand(newProve(), newRehearse(), newFormat())
 	return root
 }

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -30,10 +32,11 @@ func newProve() *cobra.Command {
 	var f proveFlags
 	cmd := &cobra.Command{
 		Use:   "prove FILE...",
-		Short: "Prove every requirement of a site, or show the shortest story that breaks it",
-		Long: "Prove decides every requirement of a site over every order and timing of events, and the built-in\n" +
-			"checks: light that nothing decides, modes and settings without effect, hours in no band. The files\n" +
-			"together describe one site; a folder stands for the .lamp files in it.",
+		Short: "Prove every requirement, or show the shortest story that breaks it",
+		Long: "Prove decides every requirement of a site over every order and timing of events,\n" +
+			"and the built-in checks: light that nothing decides, modes and settings without\n" +
+			"effect, hours in no band, requirements that say nothing. The files together\n" +
+			"describe one site; a folder stands for the .lamp files in it.",
 		Example: "  lampwarden prove examples/guesthouse\n" +
 			"  lampwarden prove site.lamp --only \"escape routes reach full output on fire\"\n" +
 			"  lampwarden prove site.lamp --output json --limit-time 30s",
@@ -42,7 +45,7 @@ func newProve() *cobra.Command {
 	}
 	f.maxMemory = 2_000_000_000
 	f.addFlags(cmd.Flags())
-	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, without the built-in checks (repeatable)")
+	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
 	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
 	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
@@ -100,29 +103,37 @@ func (f *proveFlags) write(cmd *cobra.Command, rep *checker.Report) error {
 	return nil
 }
 
-// pick finds the requirements of the given names; nil for no names.
+// pick finds the requirements of the given names, each once and in the site's order; nil for no names. The name that
+// is written before "for each" means all its instances.
 func pick(s *site.Site, names []string) ([]int, error) {
 	var out []int
-	for _, name := range names {
-		found := false
-		for i := range s.Requirements {
-			if s.Requirements[i].Name == name {
-				out, found = append(out, i), true
-			}
+	var known []string
+	found := map[string]bool{}
+	for i := range s.Requirements {
+		name := s.Requirements[i].Name
+		all := written(s, name)
+		known = append(known, name, all)
+		found[name], found[all] = true, true
+		if slices.Contains(names, name) || slices.Contains(names, all) {
+			out = append(out, i)
 		}
-		if !found {
-			return nil, &exit{exitInput, unknown("requirement", name, requirementNames(s))}
+	}
+	for _, name := range names {
+		if !found[name] {
+			return nil, &exit{exitInput, unknown("requirement", name, known)}
 		}
 	}
 	return out, nil
 }
 
-func requirementNames(s *site.Site) []string {
-	var out []string
-	for i := range s.Requirements {
-		out = append(out, s.Requirements[i].Name)
+// written is the name of an instance's requirement as it stands in the file: "the hold ends" for "the hold ends
+// (lounge)".
+func written(s *site.Site, name string) string {
+	i := strings.LastIndex(name, " (")
+	if i > 0 && strings.HasSuffix(name, ")") && s.AreaNamed(name[i+2:len(name)-1]) != site.None {
+		return name[:i]
 	}
-	return out
+	return name
 }
 
 // unknown is the error for a name that is none of those known.

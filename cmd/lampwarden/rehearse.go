@@ -17,9 +17,11 @@ func newRehearse() *cobra.Command {
 	var f output
 	cmd := &cobra.Command{
 		Use:   "rehearse FILE [SCENARIO]...",
-		Short: "Play scenarios of a site and hold their expectations against what happens",
-		Long: "Rehearse plays the named scenarios of a site, all of them if none is named, and shows what every\n" +
-			"light does, and why. FILE may be a folder; it stands for the .lamp files in it.",
+		Short: "Play scenarios and hold their expectations against what happens",
+		Long: "Rehearse plays the named scenarios of a site, all of them if none is named, and\n" +
+			"shows what every light does, and why. FILE may be a folder; it stands for the\n" +
+			".lamp files in it. With --output json each scenario is a document of its own,\n" +
+			"one after the other.",
 		Example: "  lampwarden rehearse examples/guesthouse \"a quiet night\"",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -35,6 +35,17 @@ scenario "badly" {
 }
 `
 
+const twoAreas = `site "Two Areas"
+area a, b : guest
+circuit a1 in a { dims }
+circuit b1 in b { dims }
+presence a_pir in a
+presence b_pir in b
+mode welcome for each area x { while presence in x  circuits in x full }
+require "lit" for each area x tagged guest { whenever presence in x then within 1 s area x lit until vacated x }
+require "never both" { never a1 lit and b1 lit }
+`
+
 // file writes a text into a folder of its own and gives its path.
 func file(t *testing.T, text string) string {
 	t.Helper()
@@ -54,6 +65,7 @@ func lampwarden(ctx context.Context, args ...string) (code int, stdout, stderr s
 func TestExitStatusAndStreams(t *testing.T) {
 	good, bad := file(t, small), file(t, failing)
 	empty := t.TempDir()
+	each := file(t, twoAreas)
 	for _, c := range []struct {
 		name           string
 		args           []string
@@ -65,8 +77,11 @@ func TestExitStatusAndStreams(t *testing.T) {
 		{"fails", []string{"prove", bad}, exitFails, `^fails +no light`, ``},
 		{"only", []string{"prove", bad, "--only", "full on fire"}, exitProved, `Small: of 1 requirement 1 holds`, ``},
 		{"only unknown", []string{"prove", bad, "--only", "full on fir"}, exitInput, ``, `no requirement is named "full on fir"; did you mean "full on fire"\?`},
+		{"only the written name", []string{"prove", each, "--only", "lit"}, exitProved, `(?s)^proved +lit \(a\)\nproved +lit \(b\)\n.*of 2 requirements`, ``},
+		{"only misspelt written name", []string{"prove", each, "--only", "lt"}, exitInput, ``, `did you mean "lit"\?`},
+		{"write and check", []string{"format", "--write", "--check", good}, exitInput, ``, `do not go together`},
 		{"json", []string{"prove", bad, "--output", "json"}, exitFails, `"version": 1`, ``},
-		{"stats", []string{"prove", good, "--stats"}, exitProved, `zones stored`, ``},
+		{"stats", []string{"prove", good, "--stats"}, exitProved, `successors +time +requirement(?s:.*)Throughput`, ``},
 		{"limit of states", []string{"prove", good, "--limit-states", "1"}, exitUndecided, `Not decided: `, ``},
 		{"limit of time", []string{"prove", good, "--limit-time", "1ns"}, exitUndecided, `undecided`, ``},
 		{"wrong size", []string{"prove", good, "--limit-memory", "500"}, exitInput, ``, `"500" has no unit`},
@@ -103,37 +118,15 @@ func match(t *testing.T, what, got, want string) {
 	}
 }
 
-// Bad input of every kind is refused with all its errors, and nothing on standard output.
-func TestBadInput(t *testing.T) {
-	long := strings.Repeat("# nothing but a comment, over and over again\n", 250_000) // 11 MB
-	for _, c := range []struct {
-		name, text string
-		wants      []string
-	}{
-		{"empty", "", []string{`site.lamp:1:1: error`}},
-		{"binary", "\x00\x01\x7fELF\xff\xfe" + strings.Repeat("\x00", 100), []string{`error`}},
-		{"10 MB", long, []string{`error`}},
-		{"unknown unit", strings.Replace(small, "5 min", "5 parsecs", 1), []string{`site.lamp:7:.*parsecs`}},
-		{"duplicate name", small + "alarm fire\n", []string{"site.lamp:10:7: error", "site.lamp:5:7"}},
-		{"unknown name", strings.Replace(small, "fire_alarm > welcome", "fire_alarm > welcom", 1), []string{"site.lamp:8:25: error(?s:.*)welcome"}},
-		{"cyclic modes", small + "mode a { while b  spots off }\nmode b { while a  spots off }\nprecedence welcome > a > b\n", []string{"error(?s:.*)a(?s:.*)b"}},
-		{"zero duration", strings.Replace(small, "5 min", "0 min", 1), []string{`site.lamp:7:.*error`}},
-		{"negative duration", strings.Replace(small, "5 min", "-5 min", 1), []string{`site.lamp:7:.*error`}},
-		{"level above 100 %", strings.Replace(small, "60 %", "160 %", 1), []string{`site.lamp:7:.*error`}},
-		{"band of zero length", small + "band b 07:00 to 07:00\n", []string{`site.lamp:10:.*error`}},
-		{"precedence cycle", small + "precedence welcome > fire_alarm\n", []string{`site.lamp:(8|10):.*error`}},
-		{"several", strings.Replace(strings.Replace(small, "60 %", "160 %", 1), "whenever fire", "whenever fir", 1),
-			[]string{`site.lamp:7:.*error`, `site.lamp:9:.*error`}},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			code, stdout, stderr := lampwarden(t.Context(), "prove", file(t, c.text))
-			if code != exitInput || stdout != "" {
-				t.Errorf("exit status %d, stdout %q", code, stdout)
+// No line of help is wider than a terminal.
+func TestHelpFits(t *testing.T) {
+	for _, args := range [][]string{{"--help"}, {"prove", "--help"}, {"rehearse", "--help"}, {"format", "--help"}} {
+		_, stdout, _ := lampwarden(t.Context(), args...)
+		for _, l := range strings.Split(stdout, "\n") {
+			if len(l) > 80 {
+				t.Errorf("%v: %d columns: %s", args, len(l), l)
 			}
-			for _, want := range c.wants {
-				match(t, "stderr", stderr, want)
-			}
-		})
+		}
 	}
 }
 
@@ -219,26 +212,5 @@ func TestSize(t *testing.T) {
 		if err := s.Set(text); err == nil {
 			t.Errorf("%q was taken for %d", text, s)
 		}
-	}
-}
-
-// What the read-me shows is so: the first site fails as told, and the repaired one is proved.
-func TestReadMe(t *testing.T) {
-	text, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	m := regexp.MustCompile("(?s)```lamp\n(.*?)```").FindSubmatch(text)
-	if m == nil {
-		t.Fatal("the read-me has no site")
-	}
-	broken := string(m[1])
-	code, stdout, _ := lampwarden(t.Context(), "prove", file(t, broken))
-	if code != exitFails || !strings.Contains(stdout, "night comes before it") {
-		t.Errorf("exit status %d\n%s", code, stdout)
-	}
-	repaired := strings.Replace(broken, "night > fire_alarm > welcome", "fire_alarm > night > welcome", 1)
-	if code, stdout, stderr := lampwarden(t.Context(), "prove", file(t, repaired)); code != exitProved {
-		t.Errorf("repaired: exit status %d\n%s%s", code, stdout, stderr)
 	}
 }

@@ -17,13 +17,15 @@ import (
 type finisher struct {
 	p    *parser
 	toks []token
-	bad  bool
+	bad  bool // a value is wrong
+	hole bool // a part is missing
 }
 
-// finish completes the declaration in place. It reports wrong values and then gives false.
+// finish completes the declaration in place. It reports wrong values, and lets a value that could be meant stand for
+// each, so that what else is wrong with the declaration comes to light as well; it gives false if a part is missing.
 func (f *finisher) finish(d Decl) bool {
 	f.walk(reflect.ValueOf(d))
-	return !f.bad
+	return !f.hole
 }
 
 var nodeType = reflect.TypeFor[Node]()
@@ -171,21 +173,21 @@ func (f *finisher) scaled(sp source.Span, raw string, factor func(unit string) i
 	n, err := strconv.ParseInt(whole, 10, 64)
 	if err != nil || n > most/by {
 		f.wrong(source.BadNumber, sp, "", "`%s` is more than can be meant here; the most is %d %s", clip(raw), most/by, unit)
-		return 0
+		return most
 	}
 	n *= by
 	rest := by
 	for _, c := range part {
 		if rest%10 != 0 {
 			f.wrong(source.BadNumber, sp, "", "`%s` is finer than can be told apart; the least step is %s %s", clip(raw), step(by), unit)
-			return 0
+			return n + 1
 		}
 		rest /= 10
 		n += int64(c-'0') * rest
 	}
 	if n > most {
 		f.wrong(source.BadNumber, sp, "", "`%s` is more than can be meant here; the most is %d %s", clip(raw), most/by, unit)
-		return 0
+		return most
 	}
 	return n
 }
@@ -197,6 +199,7 @@ func (f *finisher) whole(n *Int) {
 	v, err := strconv.Atoi(n.Raw)
 	if err != nil || v > maxWhole {
 		f.wrong(source.BadNumber, n.Span, "", "`%s` is not a whole number of at most %d", clip(n.Raw), maxWhole)
+		n.Value, n.Raw = maxWhole, strconv.Itoa(maxWhole)
 		return
 	}
 	n.Value, n.Raw = v, strconv.Itoa(v)
@@ -275,6 +278,7 @@ func (f *finisher) level(c *Case) {
 		}
 	}
 	at := int(c.Span.End)
+	f.hole = true
 	f.wrong(source.UnexpectedText, f.p.at(at, at), "`off`, `full` or a percentage such as `40 %`",
 		"this case asks for no level")
 }

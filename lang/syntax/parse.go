@@ -61,7 +61,7 @@ func (p *parser) refuse() bool {
 	if len(text) > MaxSize {
 		p.report(source.Diagnostic{
 			Code: source.TooLarge, Span: p.at(0, 0),
-			Message:    fmt.Sprintf("the file has %d bytes, more than the %d that are read", len(text), MaxSize),
+			Message:    fmt.Sprintf("the file is longer than the %d bytes (4 MiB) that are read", MaxSize),
 			Suggestion: "divide the site among several files",
 		})
 		return true
