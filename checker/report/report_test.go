@@ -385,6 +385,42 @@ scenario "a fire at night" {
 	golden(t, "rehearsal.txt", b.Bytes())
 }
 
+// TestWeek: days of the week, ramps, outputs and notices in a rehearsal.
+func TestWeek(t *testing.T) {
+	s, set := read(t, `site "Quay"
+controller { reacts within 300 ms }
+area hall
+circuit spots in hall { dims }
+presence pir in hall
+contact window in hall
+output siren
+notice told "a window is open"
+band working 08:00 to 18:00 on Mon to Fri
+mode visit { while pir  spots: working ramp to 80 % over 2 min, otherwise ramp to 40 % over 10 s }
+mode look { starts at 22:00 on Fri if window open  for 10 s  told on, siren on }
+scenario "from Friday to Saturday" {
+    start Fri 21:59
+    given window open
+    at 22:00:01 pir
+    expect told on and siren on
+    at 09:00 not pir
+    expect siren on
+}`)
+	tl, xs, err := rehearse.Rehearse(s, &s.Scenarios[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := TellRehearsal(&s.Scenarios[0], tl, xs, set)
+	if e := r.Story.Entries; e[0].Day != 0 || e[0].Weekday != "Fri" || e[len(e)-1].Day != 1 || e[len(e)-1].Weekday != "Sat" {
+		t.Errorf("the days are %+v", e)
+	}
+	var b bytes.Buffer
+	if err := r.Text(&b, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "week.txt", b.Bytes())
+}
+
 func TestStamps(t *testing.T) {
 	for at, want := range map[rehearse.Nanos]string{
 		0: "00:00", clock(22, 0): "22:00", clock(7, 30) + 5*second: "07:30:05", clock(7, 0) + 250*rehearse.Milli: "07:00:00.250",
