@@ -15,7 +15,7 @@ import (
 // Costs of a step for the search order: first the number of departures that the
 // environment makes (an input away from rest at start-up counts one and a half, so
 // that a story that starts at rest is found first), then the number of steps, where
-// an event at the very instant at which something is due counts twice.
+// an event at the very instant at which something is due counts three times.
 const (
 	costEvent   = 1 << 16
 	costInitial = 3 << 15
@@ -267,7 +267,7 @@ func (s *System) event(z *zone.DBM, ev int, due uint64, yield func(explore.Succ)
 	}
 	cost := costEvent + costStep
 	if due != 0 {
-		cost += costStep
+		cost += 2 * costStep
 	}
 	e := emitter{s: s, z: g, c: cause{ev: ev, due: due}, cost: cost, yield: yield, label: reactionLabel(ev, due)}
 	return e.reaction()

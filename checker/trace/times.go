@@ -178,7 +178,7 @@ func times(p *machine.Path) (start rehearse.Nanos, at []rehearse.Nanos, err erro
 	for k := range p.Steps {
 		lo, hi := -d[0][k+1], d[k+1][0]
 		if k == 0 && p.Clocked && lo < hi {
-			lo++ // rather some time after the boundary than at it
+			lo = max(lo+1, d.startLate(hi)) // rather some time after the boundary than at it
 		}
 		d.fix(k+1, nice(lo, hi, tod))
 		at = append(at, d[k+1][0])
@@ -188,4 +188,14 @@ func times(p *machine.Path) (start rehearse.Nanos, at []rehearse.Nanos, err erro
 		at[k] -= first
 	}
 	return (tod + first) % (7 * rehearse.Day), at, nil
+}
+
+// startLate gives a minute at which to start so that the story is short: a minute
+// for each step before the first time at which its last step can be. It matters when
+// a step waits for a time of the day, or of the week. hi is the latest start.
+func (d system) startLate(hi rehearse.Nanos) rehearse.Nanos {
+	const minute = 60_000 * rehearse.Milli
+	last := len(d) - 1
+	latest := min(hi, -d[0][last]+d[1][last]) // if the last step is as early as can be
+	return (latest - rehearse.Nanos(last)*minute) / minute * minute
 }

@@ -208,8 +208,9 @@ func TestTimes(t *testing.T) {
 		{"any time of day: noon, and each minute", path(-1, 0, nil, nil, nil), 720 * minute, []rehearse.Nanos{0, minute, 2 * minute}},
 		{"a timer of five seconds", path(-1, 0, nil, nil, timings{exact(0, 1, 5*sec)}), 720 * minute, []rehearse.Nanos{0, minute, minute + 5*s}},
 		{"within less than a second", path(-1, 0, nil, nil, timings{less(0, 1, sec)}), 720 * minute, []rehearse.Nanos{0, minute, minute + 500*ms}},
-		{"rather a minute after the boundary than at it", path(7*3600*sec, 3600*sec, nil, timings{exact(0, -1, 3600*sec)}), 421 * minute,
-			[]rehearse.Nanos{0, 59 * minute}},
+		{"rather a minute after the boundary than at it", path(7*3600*sec, 3600*sec, nil, nil), 421 * minute, []rehearse.Nanos{0, minute}},
+		{"rather shortly before a boundary that is waited for", path(7*3600*sec, 3600*sec, nil, timings{exact(0, -1, 3600*sec)}), 477 * minute,
+			[]rehearse.Nanos{0, 3 * minute}},
 		{"at the boundary where nothing else is left", path(7*3600*sec, 3600*sec, nil, timings{exact(0, -1, 3600*sec), atLeast(1, 0, 3600*sec)}),
 			420 * minute, []rehearse.Nanos{0, 60 * minute}},
 	} {
