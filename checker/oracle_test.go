@@ -61,6 +61,18 @@ func TestOracleAgrees(t *testing.T) {
 	}
 }
 
+// TestOnceWrong are sites on which the engine once differed: a setting of a mode that was freed counted as never
+// winning, and a contradiction between the times of a path was blamed on the wrong clocks.
+func TestOnceWrong(t *testing.T) {
+	for _, seed := range []uint64{6644, 7148, 10511, 11015, 11624, 12195, 16014, 17484, 18758} {
+		c := &comparison{seed: seed, count: map[string]int{}}
+		c.run(true)
+		for _, w := range c.wrong {
+			t.Errorf("seed %d: %s\n%s", seed, w, sitegen.Print(c.site))
+		}
+	}
+}
+
 // comparison is one site in both hands.
 type comparison struct {
 	seed  uint64

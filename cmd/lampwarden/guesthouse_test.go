@@ -83,14 +83,6 @@ func TestGuesthouseScenarios(t *testing.T) {
 	}
 }
 
-// The bar: the whole proof in less than 2 s on two cores (go test -bench Guesthouse).
-func BenchmarkGuesthouse(b *testing.B) {
-	p := project(b, guesthouse)
-	for b.Loop() {
-		prove(b, p, checker.Options{})
-	}
-}
-
 // expected is one line of expected.tsv.
 type expected struct{ variant, what, name, verdict, says string }
 
