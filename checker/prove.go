@@ -57,6 +57,8 @@ type prover struct {
 	budget int // zones for one search in this round; 0: only the limits of the run count
 	work   int // successors for one search in this round while clocks are relaxed
 
+	cancelled bool // the run was stopped from outside; known at its end
+
 	mu          sync.Mutex
 	done, total int
 	failed      atomic.Pointer[error]
@@ -84,7 +86,8 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 		tasks = append(tasks, f.run)
 	}
 	p.rounds(ctx, tasks)
-	rep := &Report{Site: s, Assumed: assumed(s), Cancelled: ctx.Err() != nil}
+	p.cancelled = ctx.Err() != nil
+	rep := &Report{Site: s, Assumed: assumed(s), Cancelled: p.cancelled}
 	for _, o := range outcomes {
 		out, err := o.outcome(p)
 		if err != nil {
@@ -279,7 +282,7 @@ func (p *prover) reason(a *answer) string {
 	why := a.why
 	if a.more { // a greater budget was not tried
 		why = "limit of time reached"
-		if p.deadline.IsZero() || time.Now().Before(p.deadline) {
+		if p.cancelled || p.deadline.IsZero() {
 			why = "cancelled"
 		}
 	}

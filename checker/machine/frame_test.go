@@ -146,8 +146,11 @@ func (s *System) scramble(f *frame, rng *rand.Rand) {
 	rng.Shuffle(len(f.rec), func(a, b int) { f.rec[a], f.rec[b] = f.rec[b], f.rec[a] })
 	for i := range s.lamps {
 		f.reg[i], f.aim[i] = uint8(rng.IntN(5)), settled
-		if s.lamps[i].t > 0 || s.lamps[i].free {
+		if s.lamps[i].moves() || s.lamps[i].free {
 			f.aim[i] = int16(rng.IntN(10_003) - 2)
+		}
+		if n := len(s.lamps[i].paces); n > 1 {
+			f.pace[i] = uint8(rng.IntN(n))
 		}
 	}
 	for i := range s.reqs {

@@ -113,7 +113,7 @@ func TestFollow(t *testing.T) {
 		{"no movement within the region", 2000, 0, bright, settled, 7000, false, false, bright, settled, false},
 		{"a new aim starts a fade anew", 2000, 0, dark, 10000, 4000, false, false, dark, 4000, true},
 		{"the same aim does not", 2000, 0, dark, 10000, 10000, false, false, dark, 10000, false},
-		{"a new aim keeps the due time without a fade", 0, 300, dark, 6000, 4000, false, false, dark, 3000, false},
+		{"a new aim keeps the due time without a fade", 0, 300, dark, 6000, 4000, false, false, dark, 4000, false},
 		{"back where it is", 2000, 0, dark, 10000, 1000, false, false, dark, settled, false},
 		{"it arrives", 2000, 0, dark, 4000, 4000, true, false, mid, settled, false},
 		{"it arrives and goes on", 2000, 0, dark, 4000, 10000, true, false, mid, 10000, true},
@@ -123,10 +123,39 @@ func TestFollow(t *testing.T) {
 		s := &site.Site{Controller: site.Controller{ReactsWithin: c.reacts}, Inputs: make([]site.Input, 1),
 			Supplies: []site.Supply{{Health: 0}}, Circuits: []site.Circuit{{Fade: c.fade, FedBy: 0}}}
 		l := newLamp(s, 0, exprs)
-		f := &frame{in: []bool{c.dead}, reg: []uint8{c.reg}, aim: []int16{c.aim}}
-		starts := l.follow(f, 0, c.want, c.arrives)
+		f := &frame{in: []bool{c.dead}, reg: []uint8{c.reg}, aim: []int16{c.aim}, pace: []uint8{0}}
+		starts := l.follow(f, 0, c.want, 0, c.arrives)
 		if f.reg[0] != c.toReg || f.aim[0] != c.toAim || starts != c.starts {
 			t.Errorf("%s: region %d, aim %d, starts %v; want %d, %d, %v", c.name, f.reg[0], f.aim[0], starts, c.toReg, c.toAim, c.starts)
+		}
+	}
+}
+
+// TestRampsFollow: a ramp gives a movement its own time, restarts what runs, and is
+// restarted; the same level by another setting starts nothing.
+func TestRampsFollow(t *testing.T) {
+	const ramp = 3 * 60_000
+	s := &site.Site{Controller: site.Controller{ReactsWithin: 300}, Circuits: []site.Circuit{{FedBy: site.None}},
+		Modes: []site.Mode{{States: []site.State{{Stages: []site.Stage{{Settings: []site.Setting{
+			{Circuits: []site.CircuitID{0}, Cases: []site.Case{{Level: 8000, Over: ramp}}}}}}}}}}}
+	l := newLamp(s, 0, []*site.Expr{{Op: site.OpLight, Circuit: 0, Lo: 8000, Hi: 10000}})
+	f := &frame{reg: []uint8{0}, aim: []int16{settled}, pace: []uint8{0}}
+	for _, c := range []struct {
+		name   string
+		want   int16
+		over   site.Millis
+		starts bool
+		t      site.Millis
+	}{
+		{"the ramp starts", 8000, ramp, true, 300 + ramp},
+		{"the same level without a ramp starts nothing", 8000, 0, false, 300 + ramp},
+		{"a new level without a ramp starts anew, as a ramp runs", 9000, 0, true, 300},
+		{"another one keeps the due time", 8500, 0, false, 300},
+		{"a ramp starts anew", 9000, ramp, true, 300 + ramp},
+	} {
+		starts := l.follow(f, 0, c.want, c.over, false)
+		if got := l.paces[f.pace[0]].t; starts != c.starts || got != c.t || f.aim[0] != c.want {
+			t.Errorf("%s: starts %v, takes %v, aim %d; want %v, %v, %d", c.name, starts, got, f.aim[0], c.starts, c.t, c.want)
 		}
 	}
 }
