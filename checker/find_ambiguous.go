@@ -54,7 +54,7 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 	f.found = nil
 	switch a.state {
 	case undecided:
-		f.found = []Finding{p.ambiguityOpen(c, p.reason(&a))}
+		f.found = []Finding{p.ambiguityOpen(c, p.soFar(&a))}
 	case reached:
 		ce, err := trace.Build(p.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c))
 		if err != nil {

@@ -32,7 +32,7 @@ func (p *prover) neverActive() (out []*finder) {
 				f.found = []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Related: starts(md),
 					Message: "mode " + md.Name + " can never become active"}}
 			case undecided:
-				f.found = open(p.reason(&a))
+				f.found = open(p.soFar(&a))
 			}
 			return a.more, err
 		}
@@ -101,7 +101,7 @@ func (p *prover) seekWin(ctx context.Context, w machine.Win, f *finder) (again b
 			f.found = nil
 			return false, nil
 		case undecided:
-			why, again = p.reason(&a), again || a.more
+			why, again = p.soFar(&a), again || a.more
 		}
 	}
 	f.found = []Finding{p.neverWinsFinding(w, set, why)}

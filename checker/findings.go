@@ -17,6 +17,14 @@ type finder struct {
 // notStarted is the reason why a question is open that never got its turn.
 const notStarted = "not started before the run was stopped"
 
+// soFar says why a check is open. If it may get another turn, this stands only if the run is stopped before that.
+func (p *prover) soFar(a *answer) string {
+	if a.more {
+		return "the run was stopped after " + a.far
+	}
+	return p.reason(a)
+}
+
 // findings prepares the checks, in the order in which their results are reported.
 func (p *prover) findings() (out []*finder) {
 	if p.opt.NoFindings {

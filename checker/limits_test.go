@@ -126,6 +126,35 @@ func TestNothingIsProvedByOmission(t *testing.T) {
 	}
 }
 
+// TestOpenChecksAreNotCalledCancelled: a check that a limit of time leaves open says how far it got, and not that somebody
+// cancelled it.
+func TestOpenChecksAreNotCalledCancelled(t *testing.T) {
+	var b, held strings.Builder
+	b.WriteString("area hall\ncircuit lamp in hall { switches }\nbutton key\nmode fake { starts on tap key if key_on and not key_on }\n")
+	b.WriteString("switch key_on\n")
+	for i := range 20 {
+		fmt.Fprintf(&b, "switch s%d\nmode m%d { while s%d, off delay %d s }\n", i, i, i, 7*i+11)
+		fmt.Fprintf(&held, " or m%d", i)
+	}
+	fmt.Fprintf(&b, "mode dead { while fake and (key_on%s)  lamp full }\n", held.String())
+	rep, err := checker.Prove(context.Background(), load(t, b.String()), checker.Options{Limits: checker.Limits{Time: 2 * time.Second}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	open := 0
+	for _, f := range rep.Findings {
+		if f.Undecided && strings.Contains(f.Message, "mode dead") {
+			open++
+			if strings.Contains(f.Message, "cancelled") || !strings.Contains(f.Message, "zones in") {
+				t.Error(f.Message)
+			}
+		}
+	}
+	if open != 1 {
+		t.Errorf("%d open checks of the dead mode: %+v", open, rep.Findings)
+	}
+}
+
 // TestCancelReturnsWhatWasDecided cancels a moment after the first question is decided, in the middle of a search that would
 // take hours.
 func TestCancelReturnsWhatWasDecided(t *testing.T) {
