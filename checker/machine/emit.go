@@ -101,6 +101,13 @@ func (e *emitter) lamp(i int) bool {
 	}
 	l := &s.lamps[i]
 	reg, aim, pace, fresh := f.reg[i], f.aim[i], f.pace[i], e.fresh
+	if slow, may := l.mayBeOnItsWay(f, i, s.want[l.req]); may {
+		f.aim[i], f.pace[i], e.fresh = s.want[l.req], slow, e.fresh|1<<l.ck
+		on := e.lamp(i + 1)
+		if f.aim[i], f.pace[i], e.fresh = aim, pace, fresh; !on {
+			return false
+		}
+	}
 	if l.follow(f, i, s.want[l.req], s.over[l.req], l.ck >= 0 && e.c.due>>l.ck&1 == 1) {
 		e.fresh |= 1 << l.ck
 	}

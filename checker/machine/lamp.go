@@ -149,3 +149,20 @@ func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, arrives boo
 	}
 	return false
 }
+
+// mayBeOnItsWay tells whether a lamp whose request was unknown may be on its way to the known one already, by an older
+// and slower movement than follow would start: a free mode may have asked for the same level, and a request that does
+// not change starts nothing. It gives the slowest pace, which can do all that any other can. Where all movements take
+// the same time, the one that follow starts stands for it.
+func (l *lamp) mayBeOnItsWay(f *frame, i int, want int16) (slow uint8, may bool) {
+	if f.aim[i] != anyAim || want == anyAim || len(l.paces) == 1 || !l.moves() || l.dead != site.None && f.in[l.dead] ||
+		f.reg[i] == l.region(site.Level(want)) {
+		return 0, false
+	}
+	for p := range l.paces {
+		if l.paces[p].t > l.paces[slow].t {
+			slow = uint8(p)
+		}
+	}
+	return slow, true
+}
