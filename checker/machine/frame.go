@@ -131,7 +131,7 @@ func (s *System) pack(b []byte, f *frame) []byte {
 			b = binary.BigEndian.AppendUint16(b, uint16(f.pick[i]))
 		}
 	}
-	return append(b, f.obs.Loc, f.obs.Count)
+	return binary.BigEndian.AppendUint32(append(b, f.obs.Loc), f.obs.Count)
 }
 
 // unpack is the inverse of pack.
@@ -200,5 +200,5 @@ func (s *System) unpack(f *frame, b []byte) {
 			f.pick[i] = word()
 		}
 	}
-	f.obs.Loc, f.obs.Count = b[0], b[1]
+	f.obs.Loc, f.obs.Count = b[0], binary.BigEndian.Uint32(b[1:])
 }

@@ -162,7 +162,7 @@ func (s *System) scramble(f *frame, rng *rand.Rand) {
 		f.since[i] = rng.IntN(2) == 0
 	}
 	f.cool = s.cooling & rng.Uint64()
-	f.obs = observe.State{Loc: uint8(rng.IntN(5)), Count: uint8(rng.IntN(255)), Prev: rng.IntN(2) == 0}
+	f.obs = observe.State{Loc: uint8(rng.IntN(5)), Count: rng.Uint32(), Prev: rng.IntN(2) == 0}
 }
 
 func sameFrame(f, g *frame) bool {

@@ -66,7 +66,7 @@ func LastsAtLeast(p *site.Expr, d site.Millis) Observer {
 }
 
 // AtMostTimes observes "at most n times p within d": it guesses the first rise
-// of a window and counts those that come less than d later. n is below 255.
+// of a window and counts those that come less than d later.
 func AtMostTimes(p *site.Expr, n int, d site.Millis) Observer {
 	return Observer{
 		Exprs:  []*site.Expr{p},

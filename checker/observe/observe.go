@@ -35,8 +35,9 @@ const (
 // State is an observer's discrete state. The zero State is the one before
 // start-up.
 type State struct {
-	Loc, Count uint8
-	Prev       bool // the rising expression at the last moment
+	Loc   uint8
+	Count uint32 // rises in the window, of "at most N times"
+	Prev  bool   // the rising expression at the last moment
 }
 
 // Next is one way an observer can go on.
