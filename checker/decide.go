@@ -97,8 +97,7 @@ func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) 
 // not, the clocks of the contradiction come back, long ones first as cooling ones,
 // and the search starts again. So they all do when the search takes too long, since
 // relaxed clocks can make it longer than it is without. With all clocks exact it is
-// the exact search, so it ends with an
-// answer or at a limit.
+// the exact search, so it ends with an answer or at a limit.
 func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) error {
 	relaxed, cooling := sys.Coarsest(), uint64(0)
 	if p.opt.AllClocks {

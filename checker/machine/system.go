@@ -73,17 +73,14 @@ type System struct {
 	scratch
 }
 
-// Goal is what a System marks besides the observer's error.
+// Goal is what else than the observer's error counts as bad.
 type Goal struct {
 	Ambiguous site.CircuitID // reaching an ambiguous request of this circuit is bad; None if not asked
 	Win       *Win           // reaching a reaction in which this setting decides its circuit is bad
 }
 
-// NoGoal asks for nothing but the observer.
-var noGoal = Goal{Ambiguous: site.None}
-
 // NoGoal is the goal that asks for nothing but the observer.
-func NoGoal() Goal { return noGoal }
+func NoGoal() Goal { return Goal{Ambiguous: site.None} }
 
 // Win names a setting and a circuit that it may decide.
 type Win struct {
