@@ -43,6 +43,7 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r := newResolver()
 	r.declareAll(files)
 	r.things()
+	r.feeds()
 	r.usePacks(packs)
 	r.expandTemplates()
 	r.modeBodies()

@@ -22,6 +22,10 @@ const (
 	OpStage   // the mode is active (any kind) and its sequence is in stage State (index from 0)
 	OpWas     // Kids[0] as it was before this reaction (events false)
 	OpLight   // Lo <= level of Circuit <= Hi; requirements only
+	// OpSum: the sum of Terms is at least Need. With Seen it adds the levels that the sensors see (plant modes
+	// only); else the present levels (requirements only), each counted as the next resting level of its circuit
+	// (Site.Rests): the next higher if Up, else the next lower.
+	OpSum
 )
 
 // Expr is a condition over the state of a site at a moment. It is a tree; no
@@ -37,7 +41,17 @@ type Expr struct {
 	State   int
 	Circuit CircuitID
 	Lo, Hi  Level // inclusive
+	Terms   []Term
+	Need    int64
+	Up      bool
+	Seen    bool
 	Span    source.Span
+}
+
+// Term is a circuit's level (in hundredths of a per cent) times a weight of 0 or more.
+type Term struct {
+	Circuit CircuitID
+	Weight  int64
 }
 
 // Walk calls f for e and every expression below it, parents first. A nil

@@ -60,6 +60,14 @@ type Site struct {
 
 	Controller Controller
 
+	// Jumps are the changes of the local clock that the time zone knows; none if it has none or the
+	// site assumes that there is none.
+	Jumps []Jump
+	// Dates are the dates of a year with their sun, if a band or a trigger of the site names the sun
+	// (OnDate); Date is the one that the times of this site are of, "" if none.
+	Dates []SunDate
+	Date  string
+
 	Areas        []Area
 	Circuits     []Circuit
 	Groups       []Group
@@ -79,7 +87,17 @@ type Site struct {
 type Controller struct {
 	FedBy        SupplyID // None if not given
 	ReactsWithin Millis   // 0 if not given
-	Span         source.Span
+	// Down is true while the controller does not run; nil: it always runs. It reads inputs and plant modes.
+	Down *Expr
+	// Keeps tells that a restart keeps what the modes were doing; otherwise it forgets.
+	Keeps bool
+	Span  source.Span
+}
+
+// Jump is a change of the local clock: when it would show At, it may show At + By instead.
+type Jump struct {
+	At Millis // time of day
+	By Millis // not 0; forward if positive
 }
 
 // Area is a room, corridor, stair or outdoor zone.
@@ -112,13 +130,37 @@ type Circuit struct {
 	Power    int64    // milliwatts at full; 0 if not given
 	FedBy    SupplyID // None: taken to be always live
 	Fade     Millis   // 0 if not given, and for a switched circuit
-	Span     source.Span
+
+	// Colour marks the colour of the circuit Light. Its "level" is a code: a colour temperature in kelvin, or
+	// one of the named colours (see Colours), or 0, not told yet. It has no area and no power, and "all circuits"
+	// and groups do not mean it.
+	Colour bool
+	Light  CircuitID
+	// Dead is true while the feed gives no current; nil: never. Cut is true while the circuit is out of the
+	// controller's reach though that runs; nil: never. Both read inputs and plant modes.
+	Dead, Cut *Expr
+	// Fail is the level taken while control is lost (system failure level of IEC 62386), PowerOn the one
+	// taken when the feed comes back, before the controller is heard; nil: as it was, and none.
+	Fail, PowerOn *Level
+	// Adds is what the circuit at full adds to the illuminance of its area, in lux. SeenAfter > 0: the
+	// daylight sensors see its light once it has been asked to stand that long.
+	Adds      int64
+	SeenAfter Millis
+	Span      source.Span
 }
 
+// Colours are the named colours; the code of a colour is its index.
+var Colours = []string{"", "red", "amber", "yellow", "green", "cyan", "blue", "magenta", "white"}
+
+// LeastKelvin is the least code that is a colour temperature.
+const LeastKelvin = 1000
+
 // Clamp turns an asked level into the one the circuit takes: 0 stays off, a
-// switched circuit knows only off and full, a dimmed one keeps to Min..Max.
+// switched circuit knows only off and full, a dimmed one keeps to Min..Max. A colour is taken as it is.
 func (c *Circuit) Clamp(l Level) Level {
 	switch {
+	case c.Colour:
+		return l
 	case l <= 0:
 		return 0
 	case c.Switched:
@@ -152,7 +194,12 @@ type Supply struct {
 	Usable    Level
 	Standing  int64
 	ChargedBy SupplyID
-	Span      source.Span
+	// Flat is the input that is true while a battery with a Capacity is flat; its Charge assumption says when it
+	// can be. Without a capacity a battery is taken never to be flat.
+	Flat InputID
+	// Dead, if set, is when the supply gives no current, in place of the rule of FeedDead: a generator, say.
+	Dead *Expr
+	Span source.Span
 }
 
 // InputKind is the kind of an input.
@@ -168,6 +215,10 @@ const (
 	SupplyHealth                  // true: the supply is lost
 	Button                        // event, with a Gesture
 	Bell                          // event
+	Daylight                      // true: the daylight in the area is at least Input.Lux; one rung of a Ladder
+	Calendar                      // true: today is a holiday; changes at 00:00 only
+	Flatness                      // true: a battery is flat
+	Failure                       // true: something has failed (a fault)
 )
 
 // IsEvent reports whether inputs of the kind are instantaneous.
@@ -189,7 +240,12 @@ type Input struct {
 	Name string
 	Kind InputKind
 	Area AreaID // None if not in an area
-	Span source.Span
+	// Lux of a Daylight input. Such inputs of one sensor have the sensor's name in Sensor.
+	Lux    int64
+	Sensor string
+	// Fault marks what strikes only where a requirement says "even with".
+	Fault bool
+	Span  source.Span
 }
 
 // Band is a named part of the day: From inclusive, To exclusive, running past
@@ -198,12 +254,20 @@ type Band struct {
 	Name     string
 	From, To Millis // time of day
 	Days     Days   // on which it begins
-	Span     source.Span
+	// FromSun and ToSun are set where an end is by the sun; OnDate then gives From and To. Void: it does not hold
+	// on this date at all (no such event, or its ends have swapped order).
+	FromSun, ToSun *SunTime
+	Void           bool
+	Overnight      bool // by the sun: it is meant to run past midnight (at the equinox it does)
+	Span           source.Span
 }
 
 // Holds reports whether the band holds at the time t of the week (0 <= t < Week).
 func (b *Band) Holds(t Millis) bool {
 	day, tod := int(t/Day), t%Day
+	if b.Void {
+		return false
+	}
 	if b.From < b.To {
 		return b.From <= tod && tod < b.To && b.Days.Has(day)
 	}
@@ -234,6 +298,9 @@ type Mode struct {
 	Template string // the name before "for each area", else ""
 	Area     AreaID // the instance's area, else None
 	Kind     ModeKind
+	// Plant: it is no part of the controller (a sensor's hysteresis, a generator, an alarm panel) and runs
+	// while that is down. Plant modes read only inputs, bands, sensed light and plant modes, and ask for nothing.
+	Plant bool
 
 	// While.
 	Cond              *Expr
@@ -257,7 +324,10 @@ type Trigger struct {
 	On   *Expr  // nil for a clock-time trigger
 	At   Millis // time of day, if On is nil
 	Days Days   // on which it is due, if On is nil
-	If   *Expr  // guard, or nil
+	// Sun is set for a trigger at sunrise or sunset; OnDate then gives At, or Void if there is none on the date.
+	Sun  *SunTime
+	Void bool  // never due
+	If   *Expr // guard, or nil
 	Span source.Span
 }
 
@@ -353,6 +423,11 @@ const (
 	Dwell
 	// AtMost: at no time are more than N of the (level) inputs true.
 	AtMost
+	// Ladder: each of the inputs but the first is true only while the one before it is.
+	Ladder
+	// Charge: Inputs are a battery's Flat input and the one that is true while its charger is lost. From full it
+	// lasts D at least, and it is full again after Recharge.
+	Charge
 )
 
 // Assumption is what the environment is taken never to violate.
@@ -362,7 +437,9 @@ type Assumption struct {
 	Value  bool
 	D      Millis
 	N      int
-	Span   source.Span
+	// Recharge of a Charge.
+	Recharge Millis
+	Span     source.Span
 }
 
 // Form is the form of a requirement.
@@ -385,6 +462,13 @@ const (
 	OnlyAfter
 	// Possible: some run reaches P.
 	Possible
+	// Settles: later than D after the last of Causes P does not change.
+	Settles
+	// CanReturn: from every moment some run that goes on from there has P true within D.
+	CanReturn
+	// Energy: the circuits of Draws, and Standing, use at most Limit within any D, or, if During is set,
+	// within D from each time it comes true, while it lasts.
+	Energy
 )
 
 // Requirement is what must hold over every run. Which fields are set depends
@@ -400,8 +484,24 @@ type Requirement struct {
 	D     Millis
 	E     Millis // Whenever ... for E; 0: none
 	N     int
-	Span  source.Span // the requirement's name
-	Body  source.Span
+	// Faults may strike, at most AtMost of them at a time; every other input marked Fault stays at rest.
+	Faults []InputID
+	AtMost int
+	Causes Causes // Settles
+	// Energy: weights are milliwatts, Standing milliwatts, Limit milliwatt-hours.
+	Draws    []Term
+	Standing int64
+	Limit    int64
+	During   *Expr
+	Span     source.Span // the requirement's name
+	Body     source.Span
+}
+
+// Causes are what may make lights change: inputs, the ends of bands, the clock-time triggers of modes.
+type Causes struct {
+	Inputs []InputID
+	Bands  []BandID
+	Modes  []ModeID
 }
 
 // Scenario is a timed list of events to rehearse, with expectations.

@@ -113,6 +113,9 @@ func (g *gen) circuits() {
 		if n := len(g.s.Supplies); n > 0 && g.one(60, "fed") {
 			c.FedBy = site.SupplyID(g.c.Intn(n, "feed"))
 		}
+		if c.FedBy != site.None && !g.s.Supplies[c.FedBy].Battery {
+			c.Dead = g.s.FeedDead(c.FedBy)
+		}
 		g.s.Circuits = append(g.s.Circuits, c)
 	}
 }
