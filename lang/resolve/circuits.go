@@ -13,8 +13,8 @@ import (
 // circuit fills the circuits of one declaration, which are alike but in name.
 func (r *resolver) circuit(d *syntax.CircuitDecl) {
 	c := r.circuitBody(d)
-	for i := range d.Names {
-		to := &r.site.Circuits[r.at[d]+i]
+	for i := r.at[d]; i < r.past[d]; i++ {
+		to := &r.site.Circuits[i]
 		c.Name, c.Span = to.Name, to.Span
 		*to = c
 	}
@@ -94,6 +94,9 @@ func (r *resolver) groups() {
 		}
 	}
 	g := groupWalk{r: r, decls: decls, state: make([]groupState, len(r.site.Groups))}
+	for i := range r.rows {
+		g.state[i] = groupDone
+	}
 	for i := range r.site.Groups {
 		g.fill(i)
 	}
@@ -112,7 +115,7 @@ type groupWalk struct {
 	r     *resolver
 	decls map[int]*syntax.GroupDecl
 	state []groupState
-	path  []*syntax.Ident
+	path  []*syntax.Ref
 }
 
 func (g *groupWalk) fill(i int) []site.CircuitID {
@@ -123,15 +126,15 @@ func (g *groupWalk) fill(i int) []site.CircuitID {
 	g.state[i] = groupOpen
 	var out []site.CircuitID
 	listed := seen{}
-	for _, id := range g.decls[i].Members {
-		s := g.r.find(id, kindCircuit, kindGroup)
-		if s == nil || !g.r.notListed(listed, id) {
+	for _, ref := range g.decls[i].Members {
+		s := g.r.find(ref.Name, kindCircuit, kindGroup)
+		if s == nil || !g.r.notListedAs(listed, ref.Text(), ref.Span) {
 			continue
 		}
-		g.path = append(g.path, id)
-		out = append(out, g.member(s)...)
+		g.path = append(g.path, ref)
+		out = append(out, g.member(s, ref)...)
 		g.path = g.path[:len(g.path)-1]
-		if !g.r.spend(len(out), id.Span) {
+		if !g.r.spend(len(out), ref.Span) {
 			break
 		}
 	}
@@ -140,9 +143,10 @@ func (g *groupWalk) fill(i int) []site.CircuitID {
 	return group.Circuits
 }
 
-func (g *groupWalk) member(s *symbol) []site.CircuitID {
-	if s.kind == kindCircuit {
-		return []site.CircuitID{site.CircuitID(s.id)}
+func (g *groupWalk) member(s *symbol, ref *syntax.Ref) []site.CircuitID {
+	if s.kind == kindCircuit || ref.Numbers != nil {
+		ids, _ := g.r.circuitsOfRef(s, ref.Numbers)
+		return ids
 	}
 	if g.state[s.id] == groupOpen {
 		g.cycle(s)
@@ -156,14 +160,14 @@ func (g *groupWalk) member(s *symbol) []site.CircuitID {
 func (g *groupWalk) cycle(s *symbol) {
 	last := g.path[len(g.path)-1]
 	from := 0
-	for i, id := range g.path[:len(g.path)-1] {
-		if id.Name == s.name {
+	for i, ref := range g.path[:len(g.path)-1] {
+		if ref.Name.Name == s.name {
 			from = i + 1
 		}
 	}
 	e := g.r.errorf(source.GroupCycle, last.Span, "the group `%s` holds itself", s.name)
-	for _, id := range g.path[from:] {
-		relate(e, id.Span, "`%s` is listed here", id.Name)
+	for _, ref := range g.path[from:] {
+		relate(e, ref.Span, "`%s` is listed here", ref.Text())
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 )
 
 func (r *resolver) declareAll(files []*syntax.File) {
+	r.gatherLiterals(files)
 	for _, f := range files {
 		for _, d := range f.Decls {
 			r.decls = append(r.decls, d)
@@ -43,10 +44,10 @@ func (r *resolver) declareNames(d syntax.Decl) {
 		}
 	case *syntax.CircuitDecl:
 		r.at[d] = len(s.Circuits)
-		for _, id := range d.Names {
-			s.Circuits = append(s.Circuits, site.Circuit{Name: id.Name, Area: site.None, FedBy: site.None, Span: id.Span})
-			r.declare(id, kindCircuit, len(s.Circuits)-1)
+		for _, ref := range d.Names {
+			r.declareCircuits(ref)
 		}
+		r.past[d] = len(s.Circuits)
 	case *syntax.GroupDecl:
 		r.at[d] = len(s.Groups)
 		s.Groups = append(s.Groups, site.Group{Name: d.Name.Name, Span: d.Name.Span})

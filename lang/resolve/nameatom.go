@@ -18,6 +18,10 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	if s == nil {
 		return poison(a.Span)
 	}
+	if a.Numbers != nil && s.kind != kindCircuit && s.kind != kindGroup {
+		r.noNumbers(s, a.Numbers)
+		return poison(a.Span)
+	}
 	switch s.kind {
 	case kindArea:
 		return r.bareArea(sc, a)
@@ -139,10 +143,14 @@ func (r *resolver) lightAtom(sc scope, a *syntax.NameAtom, s *symbol) *site.Expr
 	case len(a.In) > 0 || a.Stage != nil || a.State != "off":
 		return r.wrongWord(a, s, wanted)
 	}
-	if s.kind == kindCircuit {
-		return lr.on(r.site, site.CircuitID(s.id), a.Span)
+	ids, ok := r.circuitsOfRef(s, a.Numbers)
+	switch {
+	case !ok:
+		return poison(a.Span)
+	case s.kind == kindCircuit || a.Numbers != nil && len(ids) == 1:
+		return lr.on(r.site, ids[0], a.Span)
 	}
-	return r.overCircuits(site.OpAnd, r.circuitsNamed(s), lr, a.Span)
+	return r.overCircuits(site.OpAnd, ids, lr, a.Span)
 }
 
 // modeAtom is a mode, its state or its stage, for one instance or for any.

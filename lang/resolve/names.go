@@ -56,6 +56,9 @@ func (r *resolver) describe(s *symbol) string {
 			return "a " + k.String()
 		}
 	}
+	if _, isRow := r.rows[s.id]; isRow && s.kind == kindGroup {
+		return "a row of circuits"
+	}
 	if s.kind == kindOutput {
 		return outputWord(&r.site.Circuits[s.id])
 	}

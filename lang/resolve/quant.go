@@ -47,8 +47,8 @@ func (r *resolver) circuitsOf(sc scope, q *syntax.CircuitRange) (ids []site.Circ
 	} else {
 		ids, sure = r.circuitsAt(sc, q.Places, true)
 	}
-	for _, id := range q.Except {
-		out, ok := r.excepted(sc, id)
+	for _, ref := range q.Except {
+		out, ok := r.excepted(sc, ref)
 		sure = sure && ok
 		ids = without(ids, out)
 	}
@@ -57,15 +57,16 @@ func (r *resolver) circuitsOf(sc scope, q *syntax.CircuitRange) (ids []site.Circ
 
 // excepted lists the circuits of an area, a group or a circuit that an
 // `except` takes out.
-func (r *resolver) excepted(sc scope, id *syntax.Ident) ([]site.CircuitID, bool) {
+func (r *resolver) excepted(sc scope, ref *syntax.Ref) ([]site.CircuitID, bool) {
+	id := ref.Name
 	if s := r.names[id.Name]; s != nil && (s.kind == kindCircuit || s.kind == kindGroup) {
-		return r.circuitsNamed(s), true
+		return r.circuitsOfRef(s, ref.Numbers)
 	}
 	if id.Name != sc.name && r.names[id.Name] == nil {
 		r.unknown(id, kindArea, kindGroup, kindCircuit)
 		return nil, false
 	}
-	a := r.areaNamed(sc, id)
+	a := r.areaRef(sc, ref)
 	if a == poisonArea {
 		return nil, false
 	}

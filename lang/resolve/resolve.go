@@ -6,8 +6,8 @@
 //  1. Names. Every declared name goes into one table, those of declarations
 //     that could not be read too (as names of unknown kind), so that one
 //     mistake never makes others (names.go, broken.go).
-//  2. Things: areas, supplies, circuits, groups, outputs, inputs, bands
-//     (things.go, circuits.go, outputs.go, days.go), and the packs that are
+//  2. Things: areas, supplies, circuits, rows, groups, outputs, inputs, bands
+//     (things.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
 //     used (packs.go). Constants stand for literals everywhere (constants.go).
 //  3. Modes. Templates are expanded to one mode for each area, then every
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
@@ -42,6 +42,7 @@ func Resolve(files []*syntax.File) (*site.Site, source.Diagnostics) {
 func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnostics) {
 	r := newResolver()
 	r.declareAll(files)
+	r.lateCounts()
 	r.things()
 	r.feeds()
 	r.usePacks(packs)
@@ -73,12 +74,16 @@ type resolver struct {
 	list  []*symbol // names in written order, for suggestions
 	decls []syntax.Decl
 
-	constants []constant  // the values of constants and of packs' parameters
-	daySets   []site.Days // the sets of `days` declarations
+	literals  map[string]*syntax.Literal // of constants, while names are being declared
+	late      []*syntax.Int              // numbers to be looked at when all names are known
+	constants []constant                 // the values of constants and of packs' parameters
+	daySets   []site.Days                // the sets of `days` declarations
 	packs     []*packUse
 	inUse     source.Span // where the pack that is being resolved is used, if one is
 
 	at    map[syntax.Decl]int // where a declaration's things start in the table of their kind
+	past  map[syntax.Decl]int // and where its circuits end
+	rows  map[int]row         // the groups that are rows of circuits
 	modes []*modeDecl
 
 	// unsure has the kinds of which some declaration is broken: what is
@@ -108,6 +113,9 @@ func newResolver() *resolver {
 		site:     &site.Site{Controller: site.Controller{FedBy: site.None}},
 		names:    map[string]*symbol{},
 		at:       map[syntax.Decl]int{},
+		past:     map[syntax.Decl]int{},
+		rows:     map[int]row{},
+		literals: map[string]*syntax.Literal{},
 		unsure:   map[kind]bool{},
 		reported: map[place]bool{},
 	}

@@ -39,10 +39,8 @@ func (r *resolver) terms(sc scope, terms []*syntax.Target) (ids []site.CircuitID
 			more = r.lamps()
 		case t.Places != nil:
 			more, ok = r.circuitsAt(sc, t.Places, false)
-		case t.Name != nil:
-			s := r.circuitOrGroup(sc, t.Name)
-			ok = s != nil
-			more = r.circuitsNamed(s)
+		case t.Ref != nil:
+			more, ok = r.circuitsOfRef(r.circuitOrGroup(sc, t.Ref.Name), t.Ref.Numbers)
 		}
 		ids = append(ids, more...)
 		sure = sure && ok
@@ -79,16 +77,19 @@ func (r *resolver) circuitsNamed(s *symbol) []site.CircuitID {
 // allowed, in groups. sure is false if something was reported.
 func (r *resolver) circuitsAt(sc scope, p *syntax.Places, groups bool) (ids []site.CircuitID, sure bool) {
 	if p.Tagged {
-		areas, sure := r.taggedAreas(p.Names)
+		areas, sure := r.taggedAreas(r.tagRefs(p.Names))
 		for _, a := range areas {
 			ids = append(ids, r.circuitsIn(a)...)
 		}
 		return ids, sure
 	}
 	sure = true
-	for _, id := range p.Names {
+	for _, ref := range p.Names {
+		id := ref.Name
 		if s := r.names[id.Name]; groups && s != nil && s.kind == kindGroup {
-			ids = append(ids, r.circuitsNamed(s)...)
+			more, ok := r.circuitsOfRef(s, ref.Numbers)
+			ids = append(ids, more...)
+			sure = sure && ok
 			continue
 		}
 		if r.isTagOnly(sc, id) {
@@ -97,7 +98,7 @@ func (r *resolver) circuitsAt(sc scope, p *syntax.Places, groups bool) (ids []si
 			sure = false
 			continue
 		}
-		a := r.areaNamed(sc, id)
+		a := r.areaRef(sc, ref)
 		if a == poisonArea {
 			sure = false
 			continue

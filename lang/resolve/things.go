@@ -182,10 +182,14 @@ func (r *resolver) cover(d *syntax.CoverDecl) {
 // notListed reports a name that stands twice in a list, and tells whether it
 // stands there for the first time.
 func (r *resolver) notListed(listed seen, id *syntax.Ident) bool {
-	if at, ok := listed[id.Name]; ok {
-		relate(r.errorf(source.ListedTwice, id.Span, "`%s` is listed twice", id.Name), at, "first listed here")
+	return r.notListedAs(listed, id.Name, id.Span)
+}
+
+func (r *resolver) notListedAs(listed seen, text string, sp source.Span) bool {
+	if at, ok := listed[text]; ok {
+		relate(r.errorf(source.ListedTwice, sp, "`%s` is listed twice", text), at, "first listed here")
 		return false
 	}
-	listed[id.Name] = id.Span
+	listed[text] = sp
 	return true
 }

@@ -51,7 +51,9 @@ const (
 	ZeroDuration      Code = "zero-duration"
 )
 
-func nameCodes() []CodeInfo { return append(nameCodesAtoL(), nameCodesMtoZ()...) }
+func nameCodes() []CodeInfo {
+	return append(append(nameCodesAtoL(), nameCodesMtoZ()...), structureCodes()...)
+}
 
 // hugeSite is a short text that says very much: 200 rooms in each of which a
 // mode has 100 stages for 220 circuits.

@@ -28,7 +28,7 @@ const (
 func textCodes() []CodeInfo {
 	return []CodeInfo{
 		{BadCharacter, "a character without meaning",
-			"The language is written with letters, digits, `_` and the marks { } ( ) : , = > -> % # \". Any other " +
+			"The language is written with letters, digits, `_` and the marks { } ( ) [ ] : , = > -> .. % # \". Any other " +
 				"character may stand only in a text in quotes or in a comment.",
 			"area hall; area stairs\n"},
 		{BadNumber, "a number that cannot be meant",

@@ -60,7 +60,7 @@ func (p *printer) decl(d Decl) {
 		}
 		p.plain(&n.Node, text, "", "")
 	case *CircuitDecl:
-		p.optional("circuit "+join(n.Names, ", ")+" in "+n.Area.Name, n.Span.Start, n.Area.Span.End, n.Span.End, items(n.Items))
+		p.optional(n.Word+" "+join(n.Names, ", ")+" in "+n.Area.Name, n.Span.Start, n.Area.Span.End, n.Span.End, items(n.Items))
 	case *GroupDecl:
 		p.plain(&n.Node, "group "+n.Name.Name+" =", join(n.Members, ", "), "")
 	case *InputDecl:

@@ -71,7 +71,7 @@ func (n *AreaRange) print(q *Quant) string {
 	return text + except(n.Except) + " " + n.State
 }
 
-func except(names []*Ident) string {
+func except[T printable](names []T) string {
 	if len(names) == 0 {
 		return ""
 	}
@@ -80,6 +80,9 @@ func except(names []*Ident) string {
 
 func (n *NameAtom) print() string {
 	text := n.Name.Name
+	if n.Numbers != nil {
+		text += n.Numbers.print()
+	}
 	for _, in := range n.In {
 		text += " in " + in.Name
 	}

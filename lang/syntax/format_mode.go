@@ -285,7 +285,7 @@ func (n *Target) print() string {
 	case n.Places != nil:
 		return "circuits in " + n.Places.print()
 	}
-	return n.Name.Name
+	return n.Ref.print()
 }
 
 func (n *Places) print() string {

@@ -196,13 +196,24 @@ func (p *parser) keep(d Decl, toks []token, whole bool) {
 
 // broken notes the names that a broken declaration would have given.
 func (p *parser) broken(toks []token) {
-	for i := 1; i < len(toks) && toks[i].kind == kindIdent; i += 2 {
-		t := toks[i]
-		p.out.Broken = append(p.out.Broken, &Ident{Node: Node{Span: p.span(t)}, Name: t.text})
-		if i+1 >= len(toks) || toks[i+1].text != "," {
+	for i := 1; i < len(toks) && toks[i].kind == kindIdent; i++ {
+		p.out.Broken = append(p.out.Broken, &Ident{Node: Node{Span: p.span(toks[i])}, Name: toks[i].text})
+		i = afterNumbers(toks, i+1)
+		if i >= len(toks) || toks[i].text != "," {
 			break
 		}
 	}
+}
+
+// afterNumbers gives the index behind the numbers of a row, if they stand at i.
+func afterNumbers(toks []token, i int) int {
+	if i >= len(toks) || toks[i].text != "[" {
+		return i
+	}
+	for i < len(toks) && toks[i].text != "]" {
+		i++
+	}
+	return i + 1
 }
 
 // opening sees to it that the tokens begin with a declaring word. A misspelt one is reported and put right.

@@ -47,13 +47,20 @@ func (s *scanner) step() {
 		s.word()
 	case isDigit(c):
 		s.number()
-	case strings.HasPrefix(s.text[s.pos:], "->"):
+	case s.doubleMark():
 		s.emit(kindPunct, s.pos+2)
-	case strings.IndexByte("{}():,>=", c) >= 0:
+	case strings.IndexByte(marks, c) >= 0:
 		s.emit(kindPunct, s.pos+1)
 	default:
 		s.stray()
 	}
+}
+
+// marks are the marks of one character; `->` and `..` have two.
+const marks = "{}()[]:,>="
+
+func (s *scanner) doubleMark() bool {
+	return strings.HasPrefix(s.text[s.pos:], "->") || strings.HasPrefix(s.text[s.pos:], "..")
 }
 
 func isLetter(c byte) bool { return 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z' }
@@ -201,10 +208,14 @@ func (s *scanner) stray() {
 		s.pos += n
 	}
 	run := s.text[start:s.pos]
+	hint := strayHint(run, s.pos < len(s.text) && isDigit(s.text[s.pos]))
+	if s.rangeHint() {
+		hint = "the numbers of a row are written `[1..6]`"
+	}
 	s.report(source.Diagnostic{
 		Code: source.BadCharacter, Span: s.span(start, s.pos),
 		Message:    fmt.Sprintf("`%s` has no meaning in the language", clip(run)),
-		Suggestion: strayHint(run, s.pos < len(s.text) && isDigit(s.text[s.pos])),
+		Suggestion: hint,
 	})
 	// An empty token that no grammar takes marks the place, so that nothing is said of what follows from it.
 	s.toks = append(s.toks, token{kind: kindPunct, start: int32(start), end: int32(s.pos), lineStart: s.newLine, bad: true})
@@ -214,8 +225,7 @@ func (s *scanner) stray() {
 // isStray reports whether the character at the present place begins nothing.
 func (s *scanner) isStray() bool {
 	c := s.text[s.pos]
-	return !isLetter(c) && !isDigit(c) && strings.IndexByte(" \t\r\n#\"{}():,>=", c) < 0 &&
-		!strings.HasPrefix(s.text[s.pos:], "->")
+	return !isLetter(c) && !isDigit(c) && strings.IndexByte(" \t\r\n#\""+marks, c) < 0 && !s.doubleMark()
 }
 
 // strayHint tells what was likely meant by characters that mean nothing.
@@ -238,8 +248,6 @@ func strayHint(run string, beforeDigit bool) string {
 		return "write `not`"
 	case "→":
 		return "write `->`"
-	case "[", "]":
-		return "group with `(` and `)`"
 	case "-", "_", ".":
 		return "a name has letters, digits and `_`, and starts with a letter"
 	}

@@ -188,10 +188,11 @@ type AreaDecl struct {
 	Tags  []*Ident `parser:"( ':' @@ ( ',' @@ )* )?"`
 }
 
-// CircuitDecl is `circuit a, b in AREA { ... }`.
+// CircuitDecl is `circuit a, b in AREA { ... }` or `lamps spot[1..16] in AREA { ... }`.
 type CircuitDecl struct {
 	Node
-	Names []*Ident       `parser:"'circuit' @@ ( ',' @@ )*"`
+	Word  string         `parser:"@( 'circuit' | 'lamps' )"`
+	Names []*Ref         `parser:"@@ ( ',' @@ )*"`
 	Area  *Ident         `parser:"'in' @@"`
 	Items []*CircuitItem `parser:"( '{' @@* '}' )?"`
 }
@@ -213,11 +214,11 @@ type Dims struct {
 	Max *Percent `parser:"'to' @@ )?"`
 }
 
-// GroupDecl is `group NAME = a, b`.
+// GroupDecl is `group NAME = a, b[1..6]`.
 type GroupDecl struct {
 	Node
-	Name    *Ident   `parser:"'group' @@"`
-	Members []*Ident `parser:"'=' @@ ( ',' @@ )*"` // circuits and groups
+	Name    *Ident `parser:"'group' @@"`
+	Members []*Ref `parser:"'=' @@ ( ',' @@ )*"` // circuits and groups
 }
 
 // InputDecl is `presence a, b in AREA` and so on.

@@ -75,7 +75,7 @@ type QuantAtom struct {
 type CircuitRange struct {
 	Node
 	Places *Places     `parser:"( 'circuit' | 'circuits' ) ( 'in' @@ )?"`         // nil: all circuits
-	Except []*Ident    `parser:"( 'except' @@ ( ( ',' | 'or' | 'and' ) @@ )* )?"` // areas, circuits, groups
+	Except []*Ref      `parser:"( 'except' @@ ( ( ',' | 'or' | 'and' ) @@ )* )?"` // areas, circuits, groups
 	Light  *LightState `parser:"@@"`
 }
 
@@ -105,16 +105,17 @@ type AreaAtom struct {
 //
 //	fire   fire raised   mains lost   front_door rings   night active
 //	keypad in film   welcome in hall   fire_alarm in stage 2   welcome in hall in stage 2
-//	hall_spots at full   hall_spots off
+//	hall_spots at full   hall_spots off   spot[3] lit   spot[1..6] at 30 %
 //
 // At most one of Stage, State, Light is set. `off` is always a State, for a circuit too.
 type NameAtom struct {
 	Node
-	Name  *Ident      `parser:"@@"`
-	In    []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
-	Stage *Int        `parser:"( 'in' 'stage' @@"`
-	State string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' )"`
-	Light *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
+	Name    *Ident      `parser:"@@"`
+	Numbers *Numbers    `parser:"@@?"`                             // of a row of circuits, or nil
+	In      []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
+	Stage   *Int        `parser:"( 'in' 'stage' @@"`
+	State   string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' )"`
+	Light   *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",

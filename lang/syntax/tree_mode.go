@@ -153,18 +153,18 @@ type Targets struct {
 	Except []*Target `parser:"( 'except' @@ ( ( ',' | 'and' ) @@ )* )?"`
 }
 
-// Target is `all circuits`, `circuits in PLACES`, or the name of a circuit or group; one field is set.
+// Target is `all circuits`, `circuits in PLACES`, or a circuit, circuits of a row or a group; one field is set.
 type Target struct {
 	Node
 	All    bool    `parser:"  @'all' 'circuits'"`
 	Places *Places `parser:"| 'circuits' 'in' @@"`
-	Name   *Ident  `parser:"| @@"`
+	Ref    *Ref    `parser:"| @@"`
 }
 
 // Places is `hall`, `hall or stairs`, `escape areas`, `escape or quiet areas`. With Tagged the names
-// are tags; else they are areas (or, after a quantifier, groups), or the variable of a template.
+// are tags; else they are areas (or, after a quantifier, groups and rows), or the variable of a template.
 type Places struct {
 	Node
-	Names  []*Ident `parser:"@@ ( 'or' @@ )*"`
-	Tagged bool     `parser:"@( 'areas' | 'area' )?"`
+	Names  []*Ref `parser:"@@ ( 'or' @@ )*"`
+	Tagged bool   `parser:"@( 'areas' | 'area' )?"`
 }

@@ -7,7 +7,7 @@ import "strings"
 // Words that no name may be. The other words of the grammar (such as `day`, `power`, `load`) are words only where
 // the grammar asks for them, and names elsewhere.
 const reserved = `
-site supply battery controller area circuit group presence button contact switch alarm bell band bands mode
+site supply battery controller area circuit lamps group presence button contact switch alarm bell band bands mode
 precedence equals assume require scenario
 areas circuits all in and or not with except every any no at most least was vacated tap double triple long
 active rings raised clear open closed on off lost live lit dark occupied vacant full above below between stage
@@ -17,7 +17,7 @@ taps changes never always whenever within until since lasts only expect
 `
 
 // declWords begin a declaration.
-const declWords = `site supply battery controller area circuit group presence button contact switch alarm bell band
+const declWords = `site supply battery controller area circuit lamps group presence button contact switch alarm bell band
 bands mode precedence equals assume require scenario days output notice constant parameter use`
 
 func isReserved(word string) bool { return strings.Contains(reservedList, " "+word+" ") }

@@ -1,0 +1,18 @@
+package syntax
+
+// The syntax tree of structure: rows of circuits.
+
+// Ref names circuits, or where one may stand an area: `hall_spots`, `spot[3]`, `spot[1..6]`. In the declaration of a row
+// the numbers are the first and the last.
+type Ref struct {
+	Node
+	Name    *Ident   `parser:"@@"`
+	Numbers *Numbers `parser:"@@?"` // nil: all that the name means
+}
+
+// Numbers is `[3]`, `[1..6]`, or `[6..1]` where the order counts.
+type Numbers struct {
+	Node
+	From *Int `parser:"'[' @@"`
+	To   *Int `parser:"( '..' @@ )? ']'"` // nil: one number
+}
