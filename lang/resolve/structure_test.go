@@ -73,13 +73,13 @@ func TestRowsAsTargets(t *testing.T) {
 
 func TestRowsAsConditions(t *testing.T) {
 	for text, want := range map[string]string{
-		"spot[3] at full":                       "spot[3]:9000-9000",
-		"spot[1..2] lit":                        "and(spot[1]:1-10000 spot[2]:1-10000)",
-		"spot[2..2] off":                        "spot[2]:0-0",
-		"spot off":                              "and(spot[1]:0-0 spot[2]:0-0 spot[3]:0-0 spot[4]:0-0)",
-		"any circuit in step[0..1] lit":         "or(step[0]:1-10000 step[1]:1-10000)",
+		"spot[3] at full":               "spot[3]:9000-9000",
+		"spot[1..2] lit":                "and(spot[1]:1-10000 spot[2]:1-10000)",
+		"spot[2..2] off":                "spot[2]:0-0",
+		"spot off":                      "and(spot[1]:0-0 spot[2]:0-0 spot[3]:0-0 spot[4]:0-0)",
+		"any circuit in step[0..1] lit": "or(step[0]:1-10000 step[1]:1-10000)",
 		"at most 1 circuit in spot except spot[2..4] lit": "most1(spot[1]:1-10000)",
-		"no circuit in table or step[3] at 5 %": "not(or(spot[2]:500-500 spot[1]:500-500 bed:500-500 step[3]:500-500))",
+		"no circuit in table or step[3] at 5 %":           "not(or(spot[2]:500-500 spot[1]:500-500 bed:500-500 step[3]:500-500))",
 	} {
 		s := must(t, rowHouse+"require \"r\" { never "+text+" }")
 		if got := shape(s, s.Requirements[0].P); got != want {
