@@ -60,6 +60,9 @@ func (m *model) holds(e *site.Expr, at moment) bool {
 	return false
 }
 
+// given tells whether a condition of a feed or of the controller holds; nil: never.
+func (m *model) given(e *site.Expr, v []uint16) bool { return e != nil && m.holds(e, moment{now: v}) }
+
 func (m *model) count(kids []*site.Expr, at moment) int {
 	n := 0
 	for _, k := range kids {

@@ -160,7 +160,7 @@ func (m *model) follow(c *circuitPlace, v []uint16, level site.Level, ramp site.
 	}
 	aim := c.aimIndex(level)
 	switch {
-	case c.health != site.None && v[m.input[c.health]] == 1:
+	case m.given(m.s.Circuits[c.id].Dead, v):
 		v[c.level], v[c.aim], v[c.left] = c.region(0), c.aimIndex(0), 0
 	case aim != v[c.aim]:
 		fade := m.s.Circuits[c.id].Fade

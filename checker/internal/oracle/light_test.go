@@ -22,7 +22,7 @@ func TestLamps(t *testing.T) {
 	once := build(asks(latch(input(sw)), level(site.Full)))
 	once.Circuits[0].Fade = 2 * second
 	fed := build(asks(while(input(sw)), level(site.Full)))
-	fed.Circuits[0].FedBy = 0
+	fed.Circuits[0].FedBy, fed.Circuits[0].Dead = 0, fed.FeedDead(0)
 	fed.Circuits[0].Fade = 2 * second
 	low := build(asks(while(input(sw)), level(500)))
 	low.Circuits[0].Min, low.Circuits[0].Max = 1000, 8000

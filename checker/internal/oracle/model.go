@@ -76,7 +76,6 @@ type circuitPlace struct {
 	aim         int // place of the aim's index
 	left        int // place of the ticks until the movement is due
 	slow        int // place of: the running movement is a ramp; absent if that needs no telling
-	health      site.InputID
 	aims        []site.Level
 	regions     []site.Level // lower ends, ascending
 	looks       []int        // by region: regions that no comparison tells apart have the same number
@@ -249,7 +248,7 @@ func leaves(t *site.Transition, state int) bool {
 
 func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 	c := &m.s.Circuits[id]
-	p := circuitPlace{id: id, sig: m.place(), choice: m.place(), lamp: m.k.lamps[id], slow: absent, health: site.None}
+	p := circuitPlace{id: id, sig: m.place(), choice: m.place(), lamp: m.k.lamps[id], slow: absent}
 	p.aims = []site.Level{0}
 	ramps := false
 	for i := range m.s.Modes {
@@ -274,9 +273,6 @@ func (m *model) circuitPlace(id site.CircuitID) circuitPlace {
 	p.level, p.aim, p.left = m.place(), m.place(), m.place()
 	if ramps && c.Fade == 0 {
 		p.slow = m.place()
-	}
-	if f := c.FedBy; f != site.None && !m.s.Supplies[f].Battery {
-		p.health = m.s.Supplies[f].Health
 	}
 	p.regions = []site.Level{0}
 	for _, e := range m.q.exprs {

@@ -28,6 +28,7 @@ func readable(s *site.Site, q *question) error {
 		if f := s.Circuits[i].FedBy; f != site.None {
 			r.in(int(f), len(s.Supplies), "supply")
 		}
+		r.expr(s.Circuits[i].Dead)
 	}
 	for i := range s.Bands {
 		r.days(s.Bands[i].Days)

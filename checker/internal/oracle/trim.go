@@ -53,8 +53,8 @@ func trim(s *site.Site, q *question, whole bool) *kept {
 		k.keepAll(s)
 	}
 	for c := range s.Circuits {
-		if f := s.Circuits[c].FedBy; k.lamps[c] && f != site.None && !s.Supplies[f].Battery {
-			k.inputs[s.Supplies[f].Health] = true
+		if k.lamps[c] {
+			k.reads(s, s.Circuits[c].Dead)
 		}
 	}
 	for _, e := range q.exprs {
