@@ -34,6 +34,11 @@ func (b *builder) mains(name string) (site.SupplyID, site.InputID) {
 	return site.SupplyID(len(b.s.Supplies) - 1), in
 }
 
+// feed hangs the circuit on the supply.
+func (b *builder) feed(c site.CircuitID, from site.SupplyID) {
+	b.s.Circuits[c].FedBy, b.s.Circuits[c].Dead = from, b.s.FeedDead(from)
+}
+
 func (b *builder) circuit(name string) site.CircuitID {
 	b.s.Circuits = append(b.s.Circuits, site.Circuit{Name: name, Min: 1, Max: site.Full, FedBy: site.None})
 	return site.CircuitID(len(b.s.Circuits) - 1)

@@ -10,7 +10,8 @@ import (
 
 // describe writes a finished reaction down.
 func (r *reaction) describe(c clock) Step {
-	st := Step{At: r.at, TimeOfDay: r.tow % Day, Weekday: weekday(r.tow), Reaction: true, Event: r.event, Causes: r.causes(c), state: r.after}
+	st := Step{At: r.at, TimeOfDay: r.tow % Day, Weekday: weekday(r.tow), Reaction: true, Event: r.event, Causes: r.causes(c),
+		Controller: controllerChange(r.before, r.after), state: r.after}
 	for i := range r.s.Modes {
 		id := site.ModeID(i)
 		from, to := r.modeView(r.before, id), r.modeView(r.after, id)
@@ -22,7 +23,7 @@ func (r *reaction) describe(c clock) Step {
 		c := site.CircuitID(i)
 		from, to := r.lampView(r.before, c), r.lampView(r.after, c)
 		if from != to {
-			st.Circuits = append(st.Circuits, CircuitChange{c, from, to, r.reason(r.now(), c)})
+			st.Circuits = append(st.Circuits, CircuitChange{c, from, to, r.took[c], r.reason(r.now(), c)})
 		}
 	}
 	return st
@@ -39,11 +40,27 @@ func (r *reaction) causes(c clock) []Cause {
 			Span: r.s.Inputs[ev.Input].Span})
 	}
 	r.dues(r.before, c, func(at Nanos, cause Cause) {
-		if at == r.at {
+		if at == r.at && !r.lost(cause) {
 			out = append(out, cause)
 		}
 	})
 	return out
+}
+
+// lost tells whether the cause is a time of a mode whose controller is down now, so that nothing is due for it.
+func (r *reaction) lost(c Cause) bool {
+	return r.after.down && (c.Kind == TimerDue || c.Kind == ClockDue) && !r.s.Modes[c.Mode].Plant
+}
+
+// controllerChange tells what the controller itself did.
+func controllerChange(before, after *state) ControllerChange {
+	switch {
+	case after.down && !before.down:
+		return GoesDown
+	case before.down && !after.down:
+		return WakesUp
+	}
+	return AsBefore
 }
 
 // describeMove writes a move down.
@@ -52,7 +69,7 @@ func (r *run) describeMove(tow Nanos, mv Move, after *state) Step {
 	return Step{
 		At: mv.At, TimeOfDay: tow % Day, Weekday: weekday(tow), state: after,
 		Causes:   []Cause{{Kind: LampMoves, Circuit: mv.Circuit, Level: mv.Level, Span: r.s.Circuits[mv.Circuit].Span}},
-		Circuits: []CircuitChange{{mv.Circuit, from, to, r.last.reason(r.last.now(), mv.Circuit)}},
+		Circuits: []CircuitChange{{mv.Circuit, from, to, NoLevel, r.last.reason(r.last.now(), mv.Circuit)}},
 	}
 }
 
@@ -64,6 +81,9 @@ func (p *plan) modeView(st *state, id site.ModeID) ModeView {
 		v.Stage = Over
 		return v
 	}
+	if st.down && !p.s.Modes[id].Plant {
+		return v // a flash stands still
+	}
 	if stage := stageOf(p.s, id, ms); stage != nil && stage.Flash != nil {
 		v.Flashing, v.FlashOn = true, flashOn(stage.Flash, ms.stageSince, st.at)
 	}
@@ -73,7 +93,7 @@ func (p *plan) modeView(st *state, id site.ModeID) ModeView {
 // lampView is how a circuit looks from outside.
 func (p *plan) lampView(st *state, c site.CircuitID) Lamp {
 	cs := st.circuits[c]
-	return Lamp{cs.request, cs.level, cs.aim, cs.moving, cs.due, p.feedDead(st, c)}
+	return Lamp{cs.request, cs.level, cs.aim, cs.moving, cs.due, cs.dead, cs.cut}
 }
 
 // reason tells who decides the circuit's request in the view of a reaction.
@@ -90,14 +110,15 @@ func (p *plan) reason(v view, c site.CircuitID) Reason {
 		if rests && a.Level == request {
 			out.Winners = append(out.Winners, a)
 		} else {
-			out.Losers = append(out.Losers, p.loss(v.now, a, d, rests, request))
+			out.Losers = append(out.Losers, p.loss(v.now, c, a, d, rests))
 		}
 	}
 	return out
 }
 
 // loss tells why an ask lost, and to whom.
-func (p *plan) loss(st *state, a Ask, d decision, rests bool, request site.Level) Loss {
+func (p *plan) loss(st *state, c site.CircuitID, a Ask, d decision, rests bool) Loss {
+	request := st.circuits[c].request
 	if !rests {
 		// Precedence is transitive, so one of M outranks it; look there first.
 		for _, b := range slices.Concat(d.rest, d.asks) {
@@ -117,7 +138,7 @@ func (p *plan) loss(st *state, a Ask, d decision, rests bool, request site.Level
 	out := Loss{Ask: a, Why: why, By: won.Mode}
 	for _, pair := range p.s.Precedence.Pairs {
 		same := pair.Over == a.Mode && pair.Under == won.Mode || pair.Over == won.Mode && pair.Under == a.Mode
-		if same && pair.Rule == d.rule && d.rule != site.NoRule {
+		if same && p.read(c, pair.Rule) == d.rule && d.rule != site.NoRule {
 			out.Pairs = []site.PrecedencePair{pair}
 			break
 		}

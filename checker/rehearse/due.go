@@ -40,17 +40,26 @@ func endDays(b *site.Band) site.Days {
 // dues calls f for everything that is to happen after st, with its time, which is later than st.at.
 func (p *plan) dues(st *state, c clock, f func(Nanos, Cause)) {
 	for i := range p.s.Modes {
+		if st.down && !p.s.Modes[i].Plant {
+			continue // "While down, no mode of the controller is due"
+		}
 		p.modeDues(st, site.ModeID(i), f)
 		p.clockDues(st, c, site.ModeID(i), f)
 	}
 	for i := range p.s.Bands {
 		b := &p.s.Bands[i]
+		if b.Void {
+			continue
+		}
 		f(c.next(st.at, b.From, b.Days), Cause{Kind: BandBegins, Band: site.BandID(i), Clock: b.From, Span: b.Span})
 		f(c.next(st.at, b.To, endDays(b)), Cause{Kind: BandEnds, Band: site.BandID(i), Clock: b.To, Span: b.Span})
 	}
 	for i, cs := range st.circuits {
 		if cs.moving {
 			f(cs.due, Cause{Kind: LampArrives, Circuit: site.CircuitID(i), Level: cs.aim, Span: p.s.Circuits[i].Span})
+		}
+		if cs.seeing {
+			f(cs.seenDue, Cause{Kind: LightSeen, Circuit: site.CircuitID(i), Level: cs.aim, Span: p.s.Circuits[i].Span})
 		}
 	}
 }
@@ -124,7 +133,7 @@ func nextFlash(stage *site.Stage, since, now Nanos) (Nanos, bool) {
 func (p *plan) clockDues(st *state, c clock, id site.ModeID, f func(Nanos, Cause)) {
 	m := &p.s.Modes[id]
 	trigger := func(t *site.Trigger, span source.Span) {
-		if t.On == nil {
+		if t.On == nil && !t.Void {
 			f(c.next(st.at, t.At, t.Days), Cause{Kind: ClockDue, Mode: id, Clock: t.At, Span: span})
 		}
 	}

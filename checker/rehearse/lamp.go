@@ -8,51 +8,86 @@ import (
 	"lampwarden/lang/site"
 )
 
-// lamp is step 4 for one circuit. ramp is that of the setting that decides the request; 0: the circuit's own fade.
-func (r *reaction) lamp(c site.CircuitID, ramp site.Millis) {
-	l := &r.after.circuits[c]
+// lamp is step 4 for one circuit; w is what was asked of it.
+func (r *reaction) lamp(c site.CircuitID, w want) {
+	cir, l, before := &r.s.Circuits[c], &r.after.circuits[c], &r.before.circuits[c]
 	// A movement that is due now arrives.
 	if l.moving && l.due == r.at {
-		l.level = l.aim
-		l.rest()
+		l.stand(l.aim)
 	}
-	length := r.s.Circuits[c].Fade
-	if ramp > 0 {
-		length = ramp
-	}
-	slow, t := length > 0, FromMillis(r.s.Controller.ReactsWithin+length)
+	l.dead = r.now().given(cir.Dead)
+	l.cut = r.after.down || r.now().given(cir.Cut)
 	switch {
-	case r.feedDead(r.after, c):
-		l.level, l.aim = 0, 0
-		l.rest()
-	case l.request == l.aim: // nothing starts, whoever decides it now
-	case t == 0:
-		l.level, l.aim = l.request, l.request
-		l.rest()
-	case l.moving && !l.slow && !slow && !r.lazy: // the running movement goes on to the newest request
-		l.aim = l.request
-	default: // a new movement starts from wherever the level is
-		l.aim, l.moving, l.due, l.slow = l.request, true, r.at+t, slow
+	case l.dead:
+		l.stand(0)
+	case l.cut && cir.Fail != nil:
+		l.stand(*cir.Fail)
+		if !before.cut || before.dead {
+			r.take(c, FailureLevel)
+		}
+	case before.dead && cir.PowerOn != nil:
+		l.stand(*cir.PowerOn)
+		r.take(c, PowerOnLevel)
+	}
+	if cir.Colour && !w.asked {
+		l.request = l.aim // nobody asks: nothing changes
+	}
+	if !l.dead && !l.cut {
+		r.follow(c, w)
 	}
 	if !r.lazy {
 		l.arrive()
 	}
 }
 
-// arrive ends a movement whose level has reached the aim.
-func (l *circuitState) arrive() {
-	if l.moving && l.level == l.aim {
-		l.rest()
+// follow makes the lamp act on its request.
+func (r *reaction) follow(c site.CircuitID, w want) {
+	l := &r.after.circuits[c]
+	length := r.s.Circuits[c].Fade
+	if w.ramp > 0 {
+		length = w.ramp
+	}
+	slow, t := length > 0, FromMillis(r.s.Controller.ReactsWithin+length)
+	switch {
+	case l.request == l.aim: // nothing starts, whoever decides it now
+	case t == 0 || r.fromDark(c):
+		l.stand(l.request)
+	case l.moving && !l.slow && !slow && !r.lazy: // the running movement goes on to the newest request
+		l.aim = l.request
+	default: // a new movement starts from wherever the level is
+		l.aim, l.moving, l.due, l.slow = l.request, true, r.at+t, slow
 	}
 }
 
-// rest ends the movement, if there is one.
-func (l *circuitState) rest() { l.moving, l.due, l.slow = false, 0, false }
+// fromDark: "A colour follows at once in a reaction before which the level of its light was 0". In a lazy run, of a light
+// that is on its way nothing sure is known.
+func (r *reaction) fromDark(c site.CircuitID) bool {
+	if !r.s.Circuits[c].Colour {
+		return false
+	}
+	light := &r.before.circuits[r.s.Circuits[c].Light]
+	return light.level == 0 && !(r.lazy && light.moving)
+}
 
-// feedDead: the circuit hangs on a mains supply that is lost.
-func (p *plan) feedDead(st *state, c site.CircuitID) bool {
-	h := p.health[c]
-	return h != site.None && st.inputs[h]
+// take notes for the reasons that the lamp took a level of its own.
+func (r *reaction) take(c site.CircuitID, t Took) {
+	if r.took == nil {
+		r.took = map[site.CircuitID]Took{}
+	}
+	r.took[c] = t
+}
+
+// arrive ends a movement whose level has reached the aim.
+func (l *circuitState) arrive() {
+	if l.moving && l.level == l.aim {
+		l.stand(l.aim)
+	}
+}
+
+// stand puts the lamp at a level at once; no movement runs.
+func (l *circuitState) stand(at site.Level) {
+	l.level, l.aim = at, at
+	l.moving, l.due, l.slow = false, 0, false
 }
 
 // move is a move of a lamp between two reactions: monotonic, towards the aim, and a change.
@@ -63,12 +98,12 @@ func (p *plan) move(st *state, mv Move) (*state, error) {
 	case !l.moving:
 		return nil, fmt.Errorf("circuit %q is not moving", circuit.Name)
 	case mv.Level == l.level:
-		return nil, fmt.Errorf("circuit %q is at %s already", circuit.Name, percent(mv.Level))
+		return nil, fmt.Errorf("circuit %q is at %s already", circuit.Name, levelText(circuit, mv.Level))
 	case mv.Level < low || mv.Level > high:
 		return nil, fmt.Errorf("circuit %q goes from %s to %s and cannot be at %s", circuit.Name,
-			percent(l.level), percent(l.aim), percent(mv.Level))
+			levelText(circuit, l.level), levelText(circuit, l.aim), levelText(circuit, mv.Level))
 	case circuit.Switched && mv.Level != 0 && mv.Level != circuit.Top():
-		return nil, fmt.Errorf("circuit %q is switched and cannot be at %s", circuit.Name, percent(mv.Level))
+		return nil, fmt.Errorf("circuit %q is switched and cannot be at %s", circuit.Name, levelText(circuit, mv.Level))
 	}
 	next := st.clone()
 	next.circuits[mv.Circuit].level = mv.Level
@@ -76,5 +111,15 @@ func (p *plan) move(st *state, mv Move) (*state, error) {
 	return next, nil
 }
 
-// percent writes a level for an error message.
-func percent(l site.Level) string { return fmt.Sprintf("%g %%", float64(l)/100) }
+// levelText writes a level, or the code of a colour, for an error message.
+func levelText(c *site.Circuit, l site.Level) string {
+	switch {
+	case !c.Colour:
+		return fmt.Sprintf("%g %%", float64(l)/100)
+	case l > 0 && int(l) < len(site.Colours):
+		return site.Colours[l]
+	case l >= site.LeastKelvin:
+		return fmt.Sprintf("%d K", l)
+	}
+	return fmt.Sprintf("colour code %d", l)
+}

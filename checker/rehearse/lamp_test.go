@@ -18,7 +18,8 @@ func dimmer() (s *site.Site, c site.CircuitID, full, dim, lost site.InputID) {
 	b.s.Controller.ReactsWithin = 300
 	c = b.circuit("lamp")
 	supply, lost := b.mains("mains")
-	b.s.Circuits[c].FedBy, b.s.Circuits[c].Fade = supply, 700
+	b.s.Circuits[c].Fade = 700
+	b.feed(c, supply)
 	full, dim = b.input("full", site.Switch), b.input("dim", site.Switch)
 	b.over(follow(b, full, site.Full, c), follow(b, dim, 3000, c))
 	return b.done(), c, full, dim, lost
@@ -52,12 +53,12 @@ func TestFadeInterrupted(t *testing.T) {
 		at   Nanos
 		want Lamp
 	}{
-		{sec + 1, Lamp{site.Full, 1000, site.Full, true, 2 * sec, false}},
-		{sec + 500*Milli, Lamp{site.Full, 1000, site.Full, true, 2 * sec, false}},
-		{sec + 550*Milli, Lamp{site.Full, 8000, site.Full, true, 2 * sec, false}},
-		{sec + 600*Milli, Lamp{3000, 8000, 3000, true, 2*sec + 600*Milli, false}},
-		{sec + 700*Milli, Lamp{3000, 3001, 3000, true, 2*sec + 600*Milli, false}},
-		{2*sec + 600*Milli, Lamp{3000, 3000, 3000, false, 0, false}},
+		{sec + 1, Lamp{site.Full, 1000, site.Full, true, 2 * sec, false, false}},
+		{sec + 500*Milli, Lamp{site.Full, 1000, site.Full, true, 2 * sec, false, false}},
+		{sec + 550*Milli, Lamp{site.Full, 8000, site.Full, true, 2 * sec, false, false}},
+		{sec + 600*Milli, Lamp{3000, 8000, 3000, true, 2*sec + 600*Milli, false, false}},
+		{sec + 700*Milli, Lamp{3000, 3001, 3000, true, 2*sec + 600*Milli, false, false}},
+		{2*sec + 600*Milli, Lamp{3000, 3000, 3000, false, 0, false, false}},
 	} {
 		if d := cmp.Diff(w.want, lampAt(tl, c, w.at)); d != "" {
 			t.Errorf("at %s: %s", w.at, d)
@@ -102,11 +103,11 @@ func TestFeedLossAndReturn(t *testing.T) {
 		at   Nanos
 		want Lamp
 	}{
-		{3*sec - 1, Lamp{site.Full, site.Full, site.Full, false, 0, false}},
-		{3 * sec, Lamp{site.Full, 0, 0, false, 0, true}},
-		{5 * sec, Lamp{site.Full, 0, 0, false, 0, true}},
-		{6 * sec, Lamp{site.Full, 0, site.Full, true, 7 * sec, false}},
-		{7 * sec, Lamp{site.Full, site.Full, site.Full, false, 0, false}},
+		{3*sec - 1, Lamp{site.Full, site.Full, site.Full, false, 0, false, false}},
+		{3 * sec, Lamp{site.Full, 0, 0, false, 0, true, false}},
+		{5 * sec, Lamp{site.Full, 0, 0, false, 0, true, false}},
+		{6 * sec, Lamp{site.Full, 0, site.Full, true, 7 * sec, false, false}},
+		{7 * sec, Lamp{site.Full, site.Full, site.Full, false, 0, false, false}},
 	} {
 		if d := cmp.Diff(w.want, lampAt(tl, c, w.at)); d != "" {
 			t.Errorf("at %s: %s", w.at, d)
@@ -114,7 +115,7 @@ func TestFeedLossAndReturn(t *testing.T) {
 	}
 	// Lost while moving, exactly when due: dark.
 	tl = mustRun(t, s, Script{End: 20 * sec, Events: []Event{turn(sec, full, true), turn(2*sec, lost, true)}})
-	if d := cmp.Diff(Lamp{site.Full, 0, 0, false, 0, true}, lampAt(tl, c, 2*sec)); d != "" {
+	if d := cmp.Diff(Lamp{site.Full, 0, 0, false, 0, true, false}, lampAt(tl, c, 2*sec)); d != "" {
 		t.Error(d)
 	}
 	if n := len(tl.Steps); tl.Steps[n-1].At != 2*sec {
@@ -126,7 +127,7 @@ func TestFeedLossAndReturn(t *testing.T) {
 func TestBatteryIsLive(t *testing.T) {
 	s, c, full, _, lost := dimmer()
 	s.Supplies = append(s.Supplies, site.Supply{Name: "ups", Battery: true, Health: site.None, ChargedBy: 0})
-	s.Circuits[c].FedBy = 1
+	s.Circuits[c].FedBy, s.Circuits[c].Dead = 1, s.FeedDead(1)
 	tl := mustRun(t, s, Script{Initial: []site.InputID{full, lost}, End: 9 * sec})
 	if got := levelAt(tl, c, sec); got != site.Full {
 		t.Errorf("on the battery: %d", got)

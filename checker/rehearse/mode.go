@@ -6,7 +6,7 @@ import "lampwarden/lang/site"
 
 // stepMode steps one mode and its sequence.
 func (r *reaction) stepMode(id site.ModeID) {
-	m, before := &r.s.Modes[id], r.before.modes[id]
+	m, before := &r.s.Modes[id], r.after.modes[id] // as it was before, or as it wakes up
 	var now modeState
 	started := false // became active in this reaction, or entered a state
 	switch m.Kind {
@@ -130,7 +130,7 @@ func (r *reaction) causeFires(id site.ModeID, ts []site.Trigger) bool {
 
 // triggerByClock: a clock-time trigger fires when its time of day is due on one of its days and its guard is true now.
 func (r *reaction) triggerByClock(t *site.Trigger) bool {
-	return t.On == nil && r.clockDue(t.At, t.Days) && r.now().holds(t.If)
+	return t.On == nil && !t.Void && r.clockDue(t.At, t.Days) && r.now().holds(t.If)
 }
 
 // triggerByCause: an expression trigger fires when it is true now, was false before (no event true), and its guard is

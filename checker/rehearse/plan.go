@@ -9,7 +9,7 @@ import (
 	"lampwarden/lang/site"
 )
 
-// plan is a site with its look-up tables. It never changes.
+// plan is a site with its look-up tables. What it tells never changes.
 type plan struct {
 	// lazy is for scenarios, which ask what surely holds: every movement takes all the time that it may take, also one
 	// that might have ended before, so that what holds when it is due holds whatever the lamps did.
@@ -17,8 +17,7 @@ type plan struct {
 	s    *site.Site
 	// askers lists, for each circuit, the modes that may ask for it, in written order.
 	askers [][]asker
-	// health is, for each circuit, the input that is true while its feed is dead; None: always live.
-	health []site.InputID
+	rests  rests
 }
 
 // asker is one mode with its settings that list one circuit, in written order.
@@ -38,13 +37,7 @@ func newPlan(s *site.Site) (*plan, error) {
 	p := &plan{
 		s:      s,
 		askers: make([][]asker, len(s.Circuits)),
-		health: make([]site.InputID, len(s.Circuits)),
-	}
-	for i, c := range s.Circuits {
-		p.health[i] = site.None
-		if c.FedBy != site.None {
-			p.health[i] = s.Supplies[c.FedBy].Health
-		}
+		rests:  make(rests, len(s.Circuits)),
 	}
 	for id := range s.Modes {
 		p.addAsker(site.ModeID(id))

@@ -176,7 +176,7 @@ func TestModeWrittenLastCounts(t *testing.T) {
 func TestKeptChoiceKeepsItsRamp(t *testing.T) {
 	b, c, ins, ms := panel(2)
 	supply, lost := b.mains("mains")
-	b.s.Circuits[c].FedBy = supply
+	b.feed(c, supply)
 	for i, over := range []site.Millis{1000, 4000} {
 		b.s.Modes[ms[i]].States = asks(site.Level(3000+1000*i), c)
 		ramped(b, ms[i], over)

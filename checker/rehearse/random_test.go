@@ -19,8 +19,9 @@ func house() *site.Site {
 	supply, _ := b.mains("mains")
 	hall, bed, yard := b.circuit("hall"), b.circuit("bed"), b.circuit("yard")
 	b.s.Circuits[hall].Fade, b.s.Circuits[hall].Min = 700, 100
-	b.s.Circuits[bed].FedBy = supply
-	b.s.Circuits[yard].Switched, b.s.Circuits[yard].FedBy = true, supply
+	b.s.Circuits[yard].Switched = true
+	b.feed(bed, supply)
+	b.feed(yard, supply)
 	fire, key, bell := b.input("fire", site.Alarm), b.input("key", site.Button), b.input("bell", site.Bell)
 	pir, room := b.input("pir", site.Presence), b.input("room", site.Presence)
 	evening, late := b.band("evening", 17*shour, 22*shour), b.band("late", 22*shour, 5*shour+30*smin)

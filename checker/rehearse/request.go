@@ -48,6 +48,9 @@ func (p *plan) ask(v view, a *asker, c site.CircuitID) (Ask, bool) {
 // decide resolves the circuit's request in the view of a reaction.
 func (p *plan) decide(v view, c site.CircuitID) decision {
 	var d decision
+	if v.now.down { // no requests while the controller is down
+		return d
+	}
 	for i := range p.askers[c] {
 		if a, ok := p.ask(v, &p.askers[c][i], c); ok {
 			d.asks = append(d.asks, a)
@@ -59,12 +62,12 @@ func (p *plan) decide(v view, c site.CircuitID) decision {
 		d.request = 0
 	case len(levelsOf(d.rest)) == 1:
 		d.request = d.rest[0].Level
-	case p.everyPair(d.rest, site.Highest):
+	case p.everyPair(d.rest, c, site.Highest):
 		d.rule = site.Highest
 		for _, a := range d.rest {
 			d.request = max(d.request, a.Level)
 		}
-	case p.everyPair(d.rest, site.Latest):
+	case p.everyPair(d.rest, c, site.Latest):
 		d.rule = site.Latest
 		d.request = latest(v.now, d.rest).Level
 	default:
@@ -85,15 +88,23 @@ func (p *plan) notOutranked(asks []Ask) []Ask {
 }
 
 // everyPair tells whether every pair has the rule.
-func (p *plan) everyPair(asks []Ask, rule site.Rule) bool {
+func (p *plan) everyPair(asks []Ask, c site.CircuitID, rule site.Rule) bool {
 	for i, a := range asks {
 		for _, b := range asks[:i] {
-			if p.s.Precedence.RuleFor(a.Mode, b.Mode) != rule {
+			if p.read(c, p.s.Precedence.RuleFor(a.Mode, b.Mode)) != rule {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// read is how a circuit reads a rule: for a colour, Highest is Latest, as codes have no order.
+func (p *plan) read(c site.CircuitID, rule site.Rule) site.Rule {
+	if p.s.Circuits[c].Colour && rule == site.Highest {
+		return site.Latest
+	}
+	return rule
 }
 
 // latest is the ask of the mode with the greatest recency, between equal recencies the one written last.
@@ -118,23 +129,29 @@ func levelsOf(asks []Ask) []site.Level {
 	return out
 }
 
+// want is what step 4 needs to know of the request beside its level.
+type want struct {
+	asked bool        // some mode asks
+	ramp  site.Millis // of the setting that decides; 0: the circuit's own fade
+}
+
 // request is step 3 for one circuit: the decision, and the environment's choice where it is ambiguous, which is kept
-// until the set M or one of its levels changes. It gives the ramp of the setting that decides, 0 if it has none.
-func (r *reaction) request(c site.CircuitID) (ramp site.Millis, err error) {
+// until the set M or one of its levels changes.
+func (r *reaction) request(c site.CircuitID) (w want, err error) {
 	d := r.decide(r.now(), c)
 	cs := &r.after.circuits[c]
 	if !d.ambiguous {
 		cs.request, cs.ambiguous = d.request, nil
-		return rampOf(d.rest, cs.request), nil
+		return want{len(d.rest) > 0, rampOf(d.rest, cs.request)}, nil
 	}
 	m := contenders(d.rest)
 	if !slices.Equal(m, r.before.circuits[c].ambiguous) { // else it is kept
 		if cs.request, err = r.choose(r.at, c, levelsOf(d.rest)); err != nil {
-			return 0, err
+			return want{}, err
 		}
 		cs.ambiguous = m
 	}
-	return rampOf(d.rest, cs.request), nil
+	return want{true, rampOf(d.rest, cs.request)}, nil
 }
 
 // rampOf is the ramp of the request: of the several that ask for its level the mode written last counts, whether its

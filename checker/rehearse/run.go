@@ -143,7 +143,8 @@ func (r *run) choose(at Nanos, c site.CircuitID, candidates []site.Level) (site.
 			continue
 		}
 		if !slices.Contains(candidates, ch.Level) {
-			return 0, badScript(at, "circuit %q has no choice of %s", r.s.Circuits[c].Name, percent(ch.Level))
+			return 0, badScript(at, "circuit %q has no choice of %s", r.s.Circuits[c].Name,
+				levelText(&r.s.Circuits[c], ch.Level))
 		}
 		r.choices = slices.Delete(slices.Clone(r.choices), i, i+1)
 		return ch.Level, nil

@@ -38,6 +38,9 @@ func (g *sight) step(tl *Timeline, i int) {
 		if b.moving && b.due == tl.Steps[i].At {
 			g.at[c] = levels{b.aim, b.aim} // it has arrived
 		}
+		if b.dead && !a.dead {
+			g.at[c] = levels{a.level, a.level} // its power on level, or dark
+		}
 		g.onward[c] = g.at[c].with(a.aim)
 		if !a.moving {
 			g.at[c] = levels{a.level, a.level}
@@ -65,11 +68,35 @@ func (g *sight) surely(e *site.Expr, v view, onTheWay bool) sure {
 			return no
 		}
 		return maybe
+	case site.OpSum:
+		if !e.Seen { // what is seen hangs on the aims alone, which are known
+			return g.sum(e, v.plan, onTheWay)
+		}
 	}
 	if v.holds(e) {
 		return yes
 	}
 	return no
+}
+
+// sum is the three-valued sum of present levels: rounding keeps their order, so the ends of the intervals decide.
+func (g *sight) sum(e *site.Expr, p *plan, onTheWay bool) sure {
+	least, most := int64(0), int64(0)
+	for _, t := range e.Terms {
+		l := g.at[t.Circuit]
+		if onTheWay {
+			l = g.onward[t.Circuit]
+		}
+		least += t.Weight * int64(p.rounded(t.Circuit, l.lo, e.Up))
+		most += t.Weight * int64(p.rounded(t.Circuit, l.hi, e.Up))
+	}
+	switch {
+	case least >= e.Need:
+		return yes
+	case most < e.Need:
+		return no
+	}
+	return maybe
 }
 
 // counted is the three-valued "and", "or", "at most", "at least".

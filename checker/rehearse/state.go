@@ -11,6 +11,7 @@ import (
 // state is the whole state of a site. Once a step is over its state never changes.
 type state struct {
 	at       Nanos // of the last reaction
+	down     bool  // the controller does not run
 	inputs   []bool
 	bands    []bool
 	modes    []modeState
@@ -50,10 +51,15 @@ type circuitState struct {
 	moving    bool
 	due       Nanos // if moving
 	slow      bool  // if moving: the movement has a fade or a ramp
+	dead, cut bool  // the feed gives no current; out of the controller's reach, or that is down
+	seen      site.Level
+	seeing    bool  // its seeing timer runs
+	seenDue   Nanos // if seeing
 }
 
 // rest is section 1: before start-up every input is at rest, every mode inactive (a States mode in its first state),
-// no band holds, all lamps are dark. The timers of a first state count from start-up, time 0.
+// no band holds, all lamps are dark and unseen, nothing is dead, cut or down. The timers of a first state count from
+// start-up, time 0.
 func rest(s *site.Site) *state {
 	st := &state{
 		inputs:   make([]bool, len(s.Inputs)),
@@ -62,9 +68,14 @@ func rest(s *site.Site) *state {
 		circuits: make([]circuitState, len(s.Circuits)),
 	}
 	for i := range s.Modes {
-		st.modes[i] = modeState{stage: firstStage(&s.Modes[i].States[0]), recency: beforeStartUp}
+		st.modes[i] = restMode(&s.Modes[i], 0)
 	}
 	return st
+}
+
+// restMode is a mode as before start-up; the timers of its first state count from since.
+func restMode(m *site.Mode, since Nanos) modeState {
+	return modeState{stage: firstStage(&m.States[0]), recency: beforeStartUp, since: since, stageSince: since}
 }
 
 // firstStage is the stage in which a sequence begins: 0, or Over if there are none.
@@ -79,6 +90,7 @@ func firstStage(st *site.State) int {
 func (st *state) clone() *state {
 	return &state{
 		at:       st.at,
+		down:     st.down,
 		inputs:   slices.Clone(st.inputs),
 		bands:    slices.Clone(st.bands),
 		modes:    slices.Clone(st.modes),
@@ -111,7 +123,8 @@ func (st *state) share(before *state) (kept int) {
 // equal compares two circuits.
 func (c circuitState) equal(d circuitState) bool {
 	return c.request == d.request && slices.Equal(c.ambiguous, d.ambiguous) && c.level == d.level &&
-		c.aim == d.aim && c.moving == d.moving && c.due == d.due && c.slow == d.slow
+		c.aim == d.aim && c.moving == d.moving && c.due == d.due && c.slow == d.slow && c.dead == d.dead && c.cut == d.cut &&
+		c.seen == d.seen && c.seeing == d.seeing && c.seenDue == d.seenDue
 }
 
 // stageOf returns the stage that the mode's sequence is in, or nil when it is over.

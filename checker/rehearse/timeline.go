@@ -29,6 +29,14 @@ func (tl *Timeline) Ambiguous(step int, c site.CircuitID) bool {
 	return tl.Steps[step].state.circuits[c].ambiguous != nil
 }
 
+// Down tells whether the controller is down after the step.
+func (tl *Timeline) Down(step int) bool { return tl.Steps[step].state.down }
+
+// Seen is the level at which the sensors see the circuit after the step.
+func (tl *Timeline) Seen(step int, c site.CircuitID) site.Level {
+	return tl.Steps[step].state.circuits[c].seen
+}
+
 // Lamp is the circuit after the step.
 func (tl *Timeline) Lamp(step int, c site.CircuitID) Lamp {
 	return tl.plan.lampView(tl.Steps[step].state, c)
@@ -39,7 +47,8 @@ func (tl *Timeline) Reason(step int, c site.CircuitID) Reason {
 	for !tl.Steps[step].Reaction { // a move changes no request
 		step--
 	}
-	v := view{now: tl.Steps[step].state, event: tl.Steps[step].Event, before: tl.before(step)}
+	v := tl.after(step)
+	v.event = tl.Steps[step].Event
 	return tl.plan.reason(v, c)
 }
 
@@ -67,5 +76,5 @@ func Holds(s *site.Site, tl *Timeline, e *site.Expr, at Nanos) bool {
 
 // after is the view of the moment after the step.
 func (tl *Timeline) after(step int) view {
-	return view{now: tl.Steps[step].state, before: tl.before(step)}
+	return view{plan: tl.plan, now: tl.Steps[step].state, before: tl.before(step)}
 }

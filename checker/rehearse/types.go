@@ -74,11 +74,23 @@ type Step struct {
 	Reaction  bool   // false: a lamp moves
 	Event     *Event // the input change of this reaction, or nil
 	Causes    []Cause
-	Modes     []ModeChange
-	Circuits  []CircuitChange
+	// Controller tells whether the controller went down or woke up; what it keeps or forgets is the site's matter.
+	Controller ControllerChange
+	Modes      []ModeChange
+	Circuits   []CircuitChange
 
 	state *state // after the step
 }
+
+// ControllerChange is what the controller itself did in a reaction.
+type ControllerChange uint8
+
+// The changes.
+const (
+	AsBefore ControllerChange = iota
+	GoesDown                  // its modes stand still or are forgotten, and every circuit is cut
+	WakesUp
+)
 
 // CauseKind tells why a step happened.
 type CauseKind uint8
@@ -93,6 +105,7 @@ const (
 	BandEnds              // Band
 	LampArrives           // Circuit, Level
 	LampMoves             // Circuit, Level
+	LightSeen             // Circuit, Level: the sensors see it there from now on
 )
 
 // Cause is one reason for a step.
@@ -166,14 +179,28 @@ type Lamp struct {
 	Moving  bool
 	Due     Nanos // if Moving: when it is exactly at the aim
 	FeedOff bool  // the feed is dead
+	Cut     bool  // the controller does not reach it, or is down
 }
 
-// CircuitChange is a circuit whose request, aim, level or feed changed in a step.
+// CircuitChange is a circuit whose request, aim, level, feed or reach changed in a step. (Of a colour whose circuit no
+// mode asks for, the request is its aim.)
 type CircuitChange struct {
 	Circuit  site.CircuitID
 	From, To Lamp
+	Took     Took
 	Reason   Reason
 }
+
+// Took tells which level of its own, not asked for by any mode, a circuit took at the beginning of a step; it may be on
+// its way from there at once.
+type Took uint8
+
+// The levels, as IEC 62386 names them.
+const (
+	NoLevel      Took = iota
+	FailureLevel      // the system failure level: control is lost
+	PowerOnLevel      // the feed is back
+)
 
 // Reason tells who decides a circuit's request.
 type Reason struct {
