@@ -21,6 +21,8 @@ type question struct {
 	piece    observe.Piece
 	goal     machine.Goal
 	requests []site.CircuitID // circuits whose request the goal reads
+	faults   []site.InputID   // that may strike, at most atMost of them at a time
+	atMost   int
 }
 
 // answer is what the passes found.
@@ -87,7 +89,9 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 // slice builds the structural slice of a question, or with free setters the
 // conditional one.
 func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
-	return machine.NewSlice(p.site, p.setters, slices.Concat(q.piece.Observer.Exprs, p.whole), q.requests, free)
+	return machine.NewSlice(p.site, p.setters, machine.Question{
+		Exprs: slices.Concat(q.piece.Observer.Exprs, p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
+	})
 }
 
 // refine searches a system with few clocks and adds those that matter: it starts

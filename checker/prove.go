@@ -220,7 +220,7 @@ func (o *outcome) tasks(p *prover) (out []task) {
 	add := func(piece observe.Piece, a *answer) {
 		out = append(out, func(ctx context.Context) (again bool, err error) {
 			spent := a.stats
-			*a, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal()})
+			*a, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal(), faults: o.req.Faults, atMost: o.req.AtMost})
 			a.stats.Add(spent)
 			a.stats.Slices = 1
 			return a.more, err

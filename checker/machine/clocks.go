@@ -32,6 +32,9 @@ func (s *System) keepClocks() {
 			s.lamps[i].ck = add(lampClock, i)
 		}
 	}
+	for i := range s.sights {
+		s.sights[i].ck = add(sightClock, i)
+	}
 	for i, d := range s.obs.D {
 		s.obsCk[i] = -1
 		if d > 0 {
@@ -86,6 +89,11 @@ func (s *System) durations(ck int) (out []site.Millis) {
 		out = append(out, s.obs.D[c.id])
 	case assumeClock:
 		out = append(out, s.assume[c.id].D)
+		if s.assume[c.id].Kind == site.Charge {
+			out = append(out, s.assume[c.id].Recharge)
+		}
+	case sightClock:
+		out = append(out, s.site.Circuits[s.sights[c.id].id].SeenAfter)
 	}
 	return out
 }
@@ -95,6 +103,7 @@ type running struct {
 	ck  int
 	d   int32 // its constant in units
 	due bool  // an exact timer, due at d; else only compared with d from below
+	two bool  // or, of these, from both sides
 }
 
 // clocksOf lists the clocks that run in f, in clock order: clock i of the zone is
@@ -113,10 +122,20 @@ func (s *System) clocksOf(f *frame, out []running) []running {
 			d, due = min(d, s.horizon), false
 		}
 		if d > 0 {
-			out = append(out, running{ck, int32(d / s.unit), due})
+			out = append(out, running{ck, int32(d / s.unit), due, s.recharges(f, ck)})
 		}
 	}
 	return out
+}
+
+// recharges tells whether the clock measures how long a battery has been charging.
+func (s *System) recharges(f *frame, ck int) bool {
+	c := s.clocks[ck]
+	if c.kind != assumeClock || s.cooling>>ck&1 == 1 {
+		return false
+	}
+	a := &s.assume[c.id]
+	return a.Kind == site.Charge && !f.in[a.Inputs[1]]
 }
 
 // deadline gives the constant of clock ck in f, 0 if it does not run.
@@ -127,10 +146,13 @@ func (s *System) deadline(f *frame, ck int) site.Millis {
 		return s.segs[f.seg].len
 	case locClock:
 		m := &s.modes[c.id]
+		if f.down && !m.def.Plant {
+			return 0
+		}
 		return m.locDeadline(f)
 	case phaseClock:
 		m := &s.modes[c.id]
-		if m.def.Kind != site.States && !s.active(f, m.id) {
+		if f.down && !m.def.Plant || m.def.Kind != site.States && !s.active(f, m.id) {
 			return 0
 		}
 		return s.phaseOf(f, m.id).dur
@@ -144,10 +166,22 @@ func (s *System) deadline(f *frame, ck int) site.Millis {
 		}
 	case assumeClock:
 		if f.since[c.id] {
-			return s.assume[c.id].D
+			return s.assume[c.id].constant(f)
+		}
+	case sightClock:
+		if f.tgt[c.id] != f.seen[c.id] {
+			return s.site.Circuits[s.sights[c.id].id].SeenAfter
 		}
 	}
 	return 0
+}
+
+// constant is what the running clock of an assumption is compared with.
+func (a *assumption) constant(f *frame) site.Millis {
+	if a.Kind == site.Charge && !f.in[a.Inputs[1]] {
+		return a.Recharge
+	}
+	return a.D
 }
 
 func (m *modeInfo) locDeadline(f *frame) site.Millis {
@@ -201,6 +235,8 @@ func (s *System) Names(m uint64) (out string) {
 				out += " lamp"
 			case obsClock:
 				out += " obs"
+			case sightClock:
+				out += " sight:" + s.site.Circuits[s.sights[c.id].id].Name
 			default:
 				out += " asm:" + s.site.Inputs[s.assume[c.id].Inputs[0]].Name
 			}

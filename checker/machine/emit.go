@@ -38,9 +38,13 @@ func (e *emitter) reaction() bool {
 func (e *emitter) request(i int) bool {
 	s, f := e.s, e.s.work[0]
 	if i == len(s.reqs) {
-		return e.lamp(0)
+		return e.sight(0)
 	}
 	r := &s.reqs[i]
+	if f.down {
+		f.pick[i], s.want[i], s.over[i] = -1, noAsk, 0
+		return e.request(i + 1)
+	}
 	top, open := s.asks(r, f, s.before, r.now[:0])
 	f.pick[i] = -1
 	bad := e.bad
@@ -53,7 +57,11 @@ func (e *emitter) request(i int) bool {
 		}
 		return e.request(i + 1)
 	}
-	if level, ok := s.resolve(f, top); ok {
+	if len(top) == 0 && s.site.Circuits[r.id].Colour {
+		s.want[i], s.over[i] = noAsk, 0
+		return e.request(i + 1)
+	}
+	if level, ok := s.resolve(f, r, top); ok {
 		s.want[i], s.over[i] = int16(level), ramp(top, level)
 		e.bad = bad || s.wins(r, top, level)
 		return e.request(i + 1)
@@ -93,22 +101,41 @@ func (s *System) stands(i int, top []ask, start bool) bool {
 	return slices.EqualFunc(was, top, func(a, b ask) bool { return a.mode == b.mode && a.level == b.level })
 }
 
+// sight gives sight i and the following ones their targets.
+func (e *emitter) sight(i int) bool {
+	s, f := e.s, e.s.work[0]
+	if i == len(s.sights) {
+		return e.lamp(0)
+	}
+	v := &s.sights[i]
+	tgt, fresh := f.tgt[i], e.fresh
+	f.tgt[i] = s.target(v, f, tgt, e.c.start)
+	if f.tgt[i] != tgt {
+		e.fresh |= 1 << v.ck
+	}
+	on := e.sight(i + 1)
+	f.tgt[i], e.fresh = tgt, fresh
+	return on
+}
+
 // lamp lets lamp i and the following ones follow their requests.
 func (e *emitter) lamp(i int) bool {
 	s, f := e.s, e.s.work[0]
 	if i == len(s.lamps) {
-		return e.observe(f, e.fresh, e.c.due, e.c.ev)
+		return e.observe(f, e.fresh, e.c)
 	}
 	l := &s.lamps[i]
+	h := s.holds(&l.reach, f, s.before, e.c.start)
+	atOnce := l.colour && s.before.reg[l.light] == 0
 	reg, aim, pace, fresh := f.reg[i], f.aim[i], f.pace[i], e.fresh
-	if slow, may := l.mayBeOnItsWay(f, i, s.want[l.req]); may {
+	if slow, may := l.mayBeOnItsWay(f, i, s.want[l.req], h); may && !atOnce {
 		f.aim[i], f.pace[i], e.fresh = s.want[l.req], slow, e.fresh|1<<l.ck
 		on := e.lamp(i + 1)
 		if f.aim[i], f.pace[i], e.fresh = aim, pace, fresh; !on {
 			return false
 		}
 	}
-	if l.follow(f, i, s.want[l.req], s.over[l.req], l.ck >= 0 && e.c.due>>l.ck&1 == 1) {
+	if l.follow(f, i, s.want[l.req], s.over[l.req], h, l.ck >= 0 && e.c.due>>l.ck&1 == 1, atOnce) {
 		e.fresh |= 1 << l.ck
 	}
 	on := true
@@ -127,18 +154,21 @@ func (e *emitter) lamp(i int) bool {
 }
 
 // observe lets the observer see the moments and emits each way it goes on.
-func (e *emitter) observe(f *frame, fresh, due uint64, ev int) bool {
+func (e *emitter) observe(f *frame, fresh uint64, c cause) bool {
 	s := e.s
 	s.moments = s.moments[:0]
-	if ev != 0 && s.events2 {
-		s.moments = append(s.moments, s.values(f, ev))
+	if c.ev != 0 && s.events2 {
+		s.moments = append(s.moments, s.values(f, c.ev))
 	}
 	s.moments = append(s.moments, s.values(f, 0))
 	var dueObs uint8
 	for i, ck := range s.obsCk {
-		if ck >= 0 && due>>ck&1 == 1 {
+		if ck >= 0 && c.due>>ck&1 == 1 {
 			dueObs |= 1 << i
 		}
+	}
+	if s.causes(f, c) {
+		dueObs |= observe.Caused
 	}
 	s.nexts = s.obs.React(s.before.obs, dueObs, s.moments, s.nexts[:0])
 	for _, n := range s.nexts {
@@ -215,7 +245,7 @@ func (s *System) dropPast(g *frame) *zone.DBM {
 	for i, r := range s.newRuns {
 		if !r.due && s.out.Lower(i+1) <= zone.LE(-r.d) {
 			if c := s.clocks[r.ck]; c.kind == assumeClock {
-				g.since[c.id] = false
+				s.pastClock(g, r.ck, c.id)
 			} else {
 				g.cool &^= 1 << r.ck
 			}
@@ -230,6 +260,14 @@ func (s *System) dropPast(g *frame) *zone.DBM {
 	return s.spare
 }
 
+// pastClock notes that the clock of assumption i surely is past what it is compared with.
+func (s *System) pastClock(g *frame, ck, i int) {
+	g.since[i] = false
+	if a := &s.assume[i]; a.Kind == site.Charge && !g.in[a.Inputs[1]] && s.cooling>>ck&1 == 0 {
+		g.full[i] = true
+	}
+}
+
 // Labels of steps: two bits of kind, twelve of branch, the rest by kind.
 const (
 	startKind = iota
@@ -239,12 +277,21 @@ const (
 	branchBits = 12
 )
 
-func startLabel(set uint32, seg int) uint64 {
-	return startKind | uint64(seg)<<14 | uint64(set)<<24
+func startLabel(set uint64, seg int) uint64 {
+	return startKind | uint64(seg)<<14 | set<<24
 }
 
-func reactionLabel(ev int, due uint64) uint64 {
-	return reactionKind | uint64(ev)<<14 | due<<22
+func reactionLabel(c cause) uint64 {
+	l := reactionKind | uint64(c.ev)<<14 | c.due<<22 | uint64(c.leap)<<60
+	if c.full {
+		l |= 1 << 59
+	}
+	return l
+}
+
+// causeOf is the inverse of reactionLabel.
+func causeOf(l uint64) cause {
+	return cause{ev: int(l >> 14 & (1<<8 - 1)), due: l >> 22 & (1<<maxTimers - 1), full: l>>59&1 == 1, leap: int(l >> 60)}
 }
 
 func driftLabel(lamp int, region uint8) uint64 {

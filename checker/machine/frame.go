@@ -24,6 +24,7 @@ const (
 const (
 	settled = -1 // not moving
 	anyAim  = -2 // the request is unknown (a free mode may ask): any light at any moment
+	noAsk   = -3 // of a colour: no mode asks for one, so that it stays as it is
 )
 
 // noSeg is the segment before start-up: no band holds.
@@ -43,6 +44,11 @@ type frame struct {
 	pace  []uint8       // which of the lamp's times a movement takes
 	pick  []int16       // chosen level of an ambiguous request, -1 if it is not ambiguous
 	since []bool        // whether each assumption's clock runs
+	full  []bool        // of a Charge assumption: the battery was full when its charger was lost, or is full
+	tgt   []int16       // target of each sight: the level that its lamp is to go to
+	seen  []int16       // and the level at which the sensors see it
+	down  bool          // the controller does not run
+	leapt bool          // the local clock has jumped
 	cool  uint64        // cooling timers that can not be due yet (abstraction.go)
 	obs   observe.State
 }
@@ -53,7 +59,8 @@ func (s *System) newFrame() *frame {
 		loc: make([]uint8, len(s.site.Modes)), ph: make([]uint16, len(s.site.Modes)), aft: make([]uint8, len(s.site.Modes)),
 		rec: make([]site.ModeID, 0, len(s.latest)),
 		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), pace: make([]uint8, len(s.lamps)), pick: make([]int16, len(s.reqs)),
-		since: make([]bool, len(s.assume)),
+		since: make([]bool, len(s.assume)), full: make([]bool, len(s.assume)),
+		tgt: make([]int16, len(s.sights)), seen: make([]int16, len(s.sights)),
 	}
 }
 
@@ -69,7 +76,10 @@ func (f *frame) copyFrom(g *frame) {
 	copy(f.pace, g.pace)
 	copy(f.pick, g.pick)
 	copy(f.since, g.since)
-	f.cool, f.obs = g.cool, g.obs
+	copy(f.full, g.full)
+	copy(f.tgt, g.tgt)
+	copy(f.seen, g.seen)
+	f.cool, f.obs, f.down, f.leapt = g.cool, g.obs, g.down, g.leapt
 }
 
 // pack appends the frame's key to b. Fields that the slice can not change are
@@ -89,9 +99,14 @@ func (s *System) pack(b []byte, f *frame) []byte {
 	for _, i := range s.levels {
 		put(f.in[i])
 	}
-	for _, v := range f.since {
+	for i, v := range f.since {
 		put(v)
+		if s.assume[i].Kind == site.Charge {
+			put(f.full[i])
+		}
 	}
+	put(f.down)
+	put(f.leapt)
 	put(f.obs.Prev)
 	b = append(b, bits)
 	if s.clocked {
@@ -126,6 +141,10 @@ func (s *System) pack(b []byte, f *frame) []byte {
 			b = append(b, f.pace[i])
 		}
 	}
+	for i := range s.sights {
+		b = binary.BigEndian.AppendUint16(b, uint16(f.tgt[i]))
+		b = binary.BigEndian.AppendUint16(b, uint16(f.seen[i]))
+	}
 	for i := range s.reqs {
 		if s.reqs[i].ambiguous {
 			b = binary.BigEndian.AppendUint16(b, uint16(f.pick[i]))
@@ -147,7 +166,12 @@ func (s *System) unpack(f *frame, b []byte) {
 	}
 	for i := range f.since {
 		f.since[i] = get()
+		if s.assume[i].Kind == site.Charge {
+			f.full[i] = get()
+		}
 	}
+	f.down = get()
+	f.leapt = get()
 	f.obs.Prev = get()
 	b = b[n>>3+1:]
 	word := func() int16 {
@@ -193,6 +217,9 @@ func (s *System) unpack(f *frame, b []byte) {
 		if len(s.lamps[i].paces) > 1 {
 			f.pace[i] = octet()
 		}
+	}
+	for i := range s.sights {
+		f.tgt[i], f.seen[i] = word(), word()
 	}
 	for i := range s.reqs {
 		f.pick[i] = -1

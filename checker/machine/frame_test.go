@@ -24,9 +24,9 @@ func eachSystem(t *testing.T, seeds uint64, f func(seed uint64, s *System)) {
 		setters := Setters(s)
 		for i := range s.Requirements {
 			for _, pc := range observe.Pieces(&s.Requirements[i]) {
-				slices := []*Slice{NewSlice(s, setters, pc.Observer.Exprs, nil, nil)}
+				slices := []*Slice{NewSlice(s, setters, Question{Exprs: pc.Observer.Exprs})}
 				if free := Conditional(s, setters, pc.Given); free != nil {
-					slices = append(slices, NewSlice(s, setters, pc.Observer.Exprs, nil, free))
+					slices = append(slices, NewSlice(s, setters, Question{Exprs: pc.Observer.Exprs, Free: free}))
 					conditional++
 				}
 				for _, sl := range slices {
@@ -286,7 +286,7 @@ func (s *System) followKeys(t *testing.T, seed uint64, visits []visit) {
 // TestReplayRefusesNonsense: labels that name no step are an error.
 func TestReplayRefusesNonsense(t *testing.T) {
 	eachSystem(t, 20, func(seed uint64, s *System) {
-		for _, labels := range [][]uint64{nil, {reactionLabel(0, 0)}, {startLabel(0, 0), 3}, {startLabel(0, 0) | 4095<<2}} {
+		for _, labels := range [][]uint64{nil, {reactionLabel(cause{})}, {startLabel(0, 0), 3}, {startLabel(0, 0) | 4095<<2}} {
 			if p, err := s.Replay(labels); err == nil {
 				t.Fatalf("seed %d: labels %x give %+v", seed, labels, p)
 			}

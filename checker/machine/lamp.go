@@ -16,11 +16,53 @@ type lamp struct {
 	id      site.CircuitID
 	cuts    []site.Level // first level of each region, ascending, cuts[0] = 0
 	paces   []pace       // the times that a movement can take, the circuit's own first
-	dead    site.InputID // true while the feed is dead; None if it never is
+	reach   reach        // what takes its current or the controller's reach away
+	colour  bool         // its levels are codes of colours
+	light   int          // of a colour: the index of its light in System.lamps, else -1
 	free    bool         // some setter is free: the request may be unknown
 	req     int          // index in System.reqs
 	ck      int          // its clock, or -1
 	visited []uint8      // the regions that the lamp can be in (a switched one is off or full)
+}
+
+// reach is what takes a circuit's current or the controller's reach away, and the levels taken then.
+type reach struct {
+	dead, cut     *node // nil: never
+	fail, powerOn *site.Level
+}
+
+// hold is how a circuit is reached in a reaction.
+type hold struct {
+	dead, cut bool
+	revived   bool // it was dead before and is not now
+}
+
+// newReach compiles the conditions of a circuit.
+func (s *System) newReach(c site.CircuitID) reach {
+	cir := &s.site.Circuits[c]
+	return reach{s.compile(cir.Dead), s.compile(cir.Cut), cir.Fail, cir.PowerOn}
+}
+
+// holds tells how a circuit is reached in f.
+func (s *System) holds(r *reach, f, before *frame, start bool) (h hold) {
+	h.dead = r.dead != nil && s.eval(r.dead, f, before, 0)
+	h.cut = f.down || r.cut != nil && s.eval(r.cut, f, before, 0)
+	h.revived = !h.dead && !start && r.dead != nil && s.eval(r.dead, before, before, 0)
+	return h
+}
+
+// imposed gives the level that a circuit takes at once, whatever is asked, if there is one, and whether the request
+// plays no part in this reaction.
+func (r *reach) imposed(h hold) (level site.Level, at bool, closed bool) {
+	switch {
+	case h.dead:
+		return 0, true, true
+	case h.cut && r.fail != nil:
+		return *r.fail, true, true
+	case h.revived && r.powerOn != nil:
+		return *r.powerOn, true, h.cut
+	}
+	return 0, false, h.cut
 }
 
 // pace is a time that a movement can take.
@@ -64,17 +106,28 @@ func newPaces(s *site.Site, c site.CircuitID) []pace {
 // newLamp cuts the levels of circuit c at the thresholds of its comparisons in exprs.
 func newLamp(s *site.Site, c site.CircuitID, exprs []*site.Expr) lamp {
 	cuts := []site.Level{0}
+	if s.Circuits[c].Colour {
+		cuts = append(cuts, site.LeastKelvin)
+	}
 	for _, e := range exprs {
 		e.Walk(func(x *site.Expr) {
 			if x.Op == site.OpLight && x.Circuit == c {
 				cuts = append(cuts, x.Lo, x.Hi+1)
 			}
+			if x.Op == site.OpSum && !x.Seen && slices.ContainsFunc(x.Terms, func(t site.Term) bool { return t.Circuit == c }) {
+				for _, l := range s.Rests(c) {
+					cuts = append(cuts, l, l+1)
+				}
+			}
 		})
+	}
+	if slices.ContainsFunc(s.Circuits, func(o site.Circuit) bool { return o.Colour && o.Light == c }) {
+		cuts = append(cuts, 1) // whether it is dark decides how its colour changes
 	}
 	cuts = slices.DeleteFunc(cuts, func(l site.Level) bool { return l < 0 || l > site.Full })
 	slices.Sort(cuts)
 	cuts = slices.Compact(cuts)
-	l := lamp{id: c, ck: -1, cuts: cuts, paces: newPaces(s, c), dead: deadInput(s, c)}
+	l := lamp{id: c, ck: -1, cuts: cuts, paces: newPaces(s, c), colour: s.Circuits[c].Colour, light: -1}
 	for r := range cuts {
 		if !s.Circuits[c].Switched || uint8(r) == l.region(0) || uint8(r) == l.region(site.Full) {
 			l.visited = append(l.visited, uint8(r))
@@ -111,26 +164,32 @@ func (l *lamp) bounds(r uint8) (lo, hi site.Level) {
 	return lo, hi
 }
 
-// between tells whether a lamp in region r that moves to region aim may be seen
+// passes tells whether the lamp in region r that moves to region aim may be seen
 // in region x next.
-func between(r, x, aim uint8) bool {
+func (l *lamp) passes(r, x, aim uint8) bool {
+	if l.colour && (l.cuts[r] < site.LeastKelvin || l.cuts[aim] < site.LeastKelvin) {
+		return x == aim && x != r
+	}
 	return r < x && x <= aim || aim <= x && x < r
 }
 
 // follow lets the lamp follow its request after a reaction (lang/SEMANTICS.md,
-// section 2, step 4). want is the requested level, or anyAim, over the time of its
-// ramp. It returns whether a movement starts. For anyAim the caller chooses the region.
+// section 2, step 4). want is the requested level, or anyAim, or noAsk, over the time of its
+// ramp; atOnce lets it take no time. It returns whether a movement starts. For anyAim the caller chooses the region.
 //
 // A lamp that is in the region of its aim counts as arrived: from there a movement
 // with a fresh due time can do all that one with an older due time can, and the
 // environment may let it arrive.
-func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, arrives bool) (starts bool) {
+func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, h hold, arrives, atOnce bool) (starts bool) {
 	if arrives {
 		f.reg[i], f.aim[i] = l.region(site.Level(f.aim[i])), settled
 	}
-	if l.dead != site.None && f.in[l.dead] {
-		want, over = 0, 0
-		f.reg[i] = l.region(0)
+	level, at, closed := l.reach.imposed(h)
+	if at {
+		f.reg[i], f.aim[i], f.pace[i] = l.region(level), settled, 0
+	}
+	if closed || want == noAsk {
+		return false
 	}
 	if want == anyAim {
 		f.aim[i], f.pace[i] = anyAim, 0
@@ -138,7 +197,7 @@ func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, arrives boo
 	}
 	p := l.paceOf(over)
 	switch region := l.region(site.Level(want)); {
-	case l.paces[p].t == 0 && f.aim[i] != want || f.reg[i] == region:
+	case (l.paces[p].t == 0 || atOnce) && f.aim[i] != want || f.reg[i] == region:
 		f.reg[i], f.aim[i], f.pace[i] = region, settled, 0
 	case f.aim[i] == want: // on its way there already
 	case f.aim[i] >= 0 && !l.paces[p].soft && !l.paces[f.pace[i]].soft:
@@ -154,8 +213,8 @@ func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, arrives boo
 // and slower movement than follow would start: a free mode may have asked for the same level, and a request that does
 // not change starts nothing. It gives the slowest pace, which can do all that any other can. Where all movements take
 // the same time, the one that follow starts stands for it.
-func (l *lamp) mayBeOnItsWay(f *frame, i int, want int16) (slow uint8, may bool) {
-	if f.aim[i] != anyAim || want == anyAim || len(l.paces) == 1 || !l.moves() || l.dead != site.None && f.in[l.dead] ||
+func (l *lamp) mayBeOnItsWay(f *frame, i int, want int16, h hold) (slow uint8, may bool) {
+	if f.aim[i] != anyAim || want < 0 || len(l.paces) == 1 || !l.moves() || h.dead || h.cut || h.revived && l.reach.powerOn != nil ||
 		f.reg[i] == l.region(site.Level(want)) {
 		return 0, false
 	}

@@ -80,10 +80,10 @@ func TestRegions(t *testing.T) {
 			if r == x || x == aim {
 				continue
 			}
-			if got, want := between(r, x, aim), v < w && w < a || a < w && w < v; got != want {
+			if got, want := l.passes(r, x, aim), v < w && w < a || a < w && w < v; got != want {
 				t.Fatalf("from %d towards %d, at %d: %v, want %v", v, a, w, got, want)
 			}
-			if !between(r, aim, aim) && r != aim || between(r, r, aim) {
+			if !l.passes(r, aim, aim) && r != aim || l.passes(r, r, aim) {
 				t.Fatalf("region %d towards %d: the aim is out of reach, or staying is a move", r, aim)
 			}
 		}
@@ -124,7 +124,7 @@ func TestFollow(t *testing.T) {
 			Supplies: []site.Supply{{Health: 0}}, Circuits: []site.Circuit{{Fade: c.fade, FedBy: 0}}}
 		l := newLamp(s, 0, exprs)
 		f := &frame{in: []bool{c.dead}, reg: []uint8{c.reg}, aim: []int16{c.aim}, pace: []uint8{0}}
-		starts := l.follow(f, 0, c.want, 0, c.arrives)
+		starts := l.follow(f, 0, c.want, 0, hold{dead: c.dead}, c.arrives, false)
 		if f.reg[0] != c.toReg || f.aim[0] != c.toAim || starts != c.starts {
 			t.Errorf("%s: region %d, aim %d, starts %v; want %d, %d, %v", c.name, f.reg[0], f.aim[0], starts, c.toReg, c.toAim, c.starts)
 		}
@@ -153,7 +153,7 @@ func TestRampsFollow(t *testing.T) {
 		{"another one keeps the due time", 8500, 0, false, 300},
 		{"a ramp starts anew", 9000, ramp, true, 300 + ramp},
 	} {
-		starts := l.follow(f, 0, c.want, c.over, false)
+		starts := l.follow(f, 0, c.want, c.over, hold{}, false, false)
 		if got := l.paces[f.pace[0]].t; starts != c.starts || got != c.t || f.aim[0] != c.want {
 			t.Errorf("%s: starts %v, takes %v, aim %d; want %v, %v, %d", c.name, starts, got, f.aim[0], c.starts, c.t, c.want)
 		}

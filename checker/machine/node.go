@@ -2,7 +2,11 @@
 
 package machine
 
-import "lampwarden/lang/site"
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
 
 // node is an expression with its look-ups done.
 type node struct {
@@ -13,6 +17,15 @@ type node struct {
 	state int    // mode state or stage
 	mask  uint64 // regions of a lamp in which a light comparison is true
 	segs  []bool // segments in which a band holds
+	terms []term // of a sum
+	need  int64
+}
+
+// term is a summand of a sum: a lamp, with what each of its regions counts, or a sight with its weight.
+type term struct {
+	id     int
+	counts []int64
+	weight int64
 }
 
 // compile turns e into a node; nil stays nil.
@@ -24,6 +37,9 @@ func (s *System) compile(e *site.Expr) *node {
 	switch e.Op {
 	case site.OpInput:
 		n.id = int(e.Input)
+		if !s.sl.Inputs[e.Input] { // a fault that does not strike
+			n.op = site.OpFalse
+		}
 	case site.OpEvent:
 		n.id = s.eventIndex(e.Input, e.Gesture)
 	case site.OpMode, site.OpState, site.OpStage:
@@ -37,10 +53,49 @@ func (s *System) compile(e *site.Expr) *node {
 		n.id = s.lampIndex(e.Circuit)
 		n.mask = s.lamps[n.id].mask(e.Lo, e.Hi)
 	}
+	if e.Op == site.OpSum {
+		s.compileSum(n, e)
+	}
 	for _, k := range e.Kids {
 		n.kids = append(n.kids, s.compile(k))
 	}
 	return n
+}
+
+// compileSum looks up the terms of a sum.
+func (s *System) compileSum(n *node, e *site.Expr) {
+	n.need = e.Need
+	for _, t := range e.Terms {
+		x := term{weight: t.Weight}
+		if e.Seen {
+			n.state = 1
+			x.id = slices.Index(s.sl.Seen, t.Circuit)
+			n.terms = append(n.terms, x)
+			continue
+		}
+		x.id = s.lampIndex(t.Circuit)
+		l, rests := &s.lamps[x.id], s.site.Rests(t.Circuit)
+		for r := range l.cuts {
+			lo, hi := l.bounds(uint8(r))
+			if e.Up {
+				lo = hi
+			}
+			x.counts = append(x.counts, t.Weight*int64(site.Round(rests, lo, e.Up)))
+		}
+		n.terms = append(n.terms, x)
+	}
+}
+
+// sum adds up the terms of a sum in f.
+func (n *node) sum(f *frame) (sum int64) {
+	for _, t := range n.terms {
+		if n.state == 1 {
+			sum += t.weight * int64(f.seen[t.id])
+		} else {
+			sum += t.counts[f.reg[t.id]]
+		}
+	}
+	return sum
 }
 
 // eval tells whether n holds in f, with the given event happening (0: none) and
@@ -95,6 +150,8 @@ func (s *System) eval(n *node, f, before *frame, ev int) bool {
 		return s.eval(n.kids[0], before, before, 0)
 	case site.OpLight:
 		return n.mask>>f.reg[n.id]&1 == 1
+	case site.OpSum:
+		return n.sum(f) >= n.need
 	}
 	panic("machine: unknown operator")
 }

@@ -20,11 +20,12 @@ type Path struct {
 
 // Step is one reaction or lamp movement.
 type Step struct {
-	Event  *Event   // the input event, or nil
-	Move   *Move    // the lamp movement, or nil
-	Picks  []Pick   // choices made at ambiguous circuits
-	Lamps  []Lamp   // of a reaction: what the tracked lamps are to follow
-	Timers []Timing // what the time since other steps must satisfy
+	Event  *Event      // the input event, or nil
+	Move   *Move       // the lamp movement, or nil
+	Picks  []Pick      // choices made at ambiguous circuits
+	Lamps  []Lamp      // of a reaction: what the tracked lamps are to follow
+	Timers []Timing    // what the time since other steps must satisfy
+	Leap   site.Millis // the local clock jumps by so much
 }
 
 // Event is an input change or event.
@@ -50,8 +51,10 @@ type Lamp struct {
 	Request site.Level
 	T       site.Millis // time of a movement to it
 	Soft    bool        // T includes a fade or a ramp
-	Dead    bool        // the feed is dead
-	Still   bool        // it was not moving before the reaction, as far as the question can see
+	At      bool        // before the request counts it takes level Level at once
+	Level   site.Level
+	Closed  bool // the request does not count
+	Still   bool // it was not moving before the reaction, as far as the question can see
 }
 
 // Pick is the environment's choice at a circuit that becomes ambiguous, or anew so.
@@ -109,7 +112,7 @@ func (s *System) Replay(labels []uint64) (*Path, error) {
 			}
 		}
 		if step.Move == nil {
-			step.Lamps = s.followed(next)
+			step.Lamps = s.followed(next, k == 0)
 		}
 		p.Steps = append(p.Steps, step)
 		cur = next
@@ -123,7 +126,7 @@ func (s *System) decode(l uint64, k int, p *Path, reset []int) (*emitter, Step, 
 	e := &emitter{s: s}
 	switch l & 3 {
 	case startKind:
-		set, sg := uint32(l>>24), int(l>>14&(1<<10-1))
+		set, sg := l>>24, int(l>>14&(1<<10-1))
 		s.startUp(set, sg)
 		e.c.start = true
 		for i, in := range s.levels {
@@ -137,7 +140,10 @@ func (s *System) decode(l uint64, k int, p *Path, reset []int) (*emitter, Step, 
 			step.Timers = append(step.Timers, Timing{Since: -1, D: s.segs[sg].len})
 		}
 	case reactionKind:
-		e.c.ev, e.c.due = int(l>>14&(1<<8-1)), l>>22
+		e.c = causeOf(l)
+		if e.c.leap > 0 {
+			step.Leap = s.site.Jumps[e.c.leap-1].By
+		}
 		s.work[0].copyFrom(s.before)
 		step.Timers = s.timings(e.c, reset)
 		if e.c.ev > 0 {
@@ -165,12 +171,17 @@ func (s *System) decode(l uint64, k int, p *Path, reset []int) (*emitter, Step, 
 }
 
 // followed tells what the lamps follow after a reaction that led to next.
-func (s *System) followed(next *frame) (out []Lamp) {
+func (s *System) followed(next *frame, start bool) (out []Lamp) {
 	for i := range s.lamps {
 		l := &s.lamps[i]
 		p := l.paces[l.paceOf(s.overs[l.req])]
-		out = append(out, Lamp{Circuit: l.id, Request: site.Level(max(0, s.wanted[l.req])), T: p.t, Soft: p.soft, Still: s.before.aim[i] < 0,
-			Dead: l.dead != site.None && next.in[l.dead]})
+		x := Lamp{Circuit: l.id, Request: site.Level(max(0, s.wanted[l.req])), T: p.t, Soft: p.soft, Still: s.before.aim[i] < 0}
+		x.Level, x.At, x.Closed = l.reach.imposed(s.holds(&l.reach, next, s.before, start))
+		x.Closed = x.Closed || s.wanted[l.req] == noAsk
+		if l.colour && s.before.reg[l.light] == 0 {
+			x.T, x.Soft = 0, false
+		}
+		out = append(out, x)
 	}
 	return out
 }
@@ -182,8 +193,13 @@ func (s *System) timings(c cause, reset []int) (out []Timing) {
 		switch {
 		case r.due:
 			out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d, Exact: c.due>>r.ck&1 == 1})
-		case c.ev > 0 && s.holdsBack(r.ck, s.events[c.ev-1]):
-			out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d, AtLeast: true})
+		case c.ev > 0:
+			switch s.delays(r.ck, s.events[c.ev-1], c) {
+			case atLeast:
+				out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d, AtLeast: true})
+			case lessThan:
+				out = append(out, Timing{Clock: r.ck, Since: reset[r.ck], D: d})
+			}
 		}
 	}
 	return out
@@ -210,6 +226,6 @@ func (s *System) pick(e *emitter, l uint64) (next *frame, fresh uint64) {
 	if f.aim[i] >= 0 && r == s.lamps[i].region(site.Level(f.aim[i])) {
 		f.aim[i] = settled
 	}
-	e.observe(f, 0, 0, 0)
+	e.observe(f, 0, cause{})
 	return next, fresh
 }

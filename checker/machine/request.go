@@ -55,9 +55,12 @@ func (s *System) keepRequests() {
 			}
 		}
 		slices.SortFunc(r.askers, func(a, b asker) int { return int(a.mode - b.mode) })
-		r.ambiguous = !s.decided(r.askers)
+		r.ambiguous = !s.decided(c, r.askers)
 		if l := s.lampIndex(c); l >= 0 {
 			s.lamps[l].free, s.lamps[l].req = len(r.free) > 0, len(s.reqs)
+		}
+		if v := slices.Index(s.sl.Seen, c); v >= 0 {
+			s.sights[v].req = len(s.reqs)
 		}
 		r.now, r.was = make([]ask, 0, len(r.askers)), make([]ask, 0, len(r.askers))
 		s.reqs = append(s.reqs, r)
@@ -66,17 +69,26 @@ func (s *System) keepRequests() {
 
 // decided tells whether every two incomparable askers share one rule, so that no
 // set of them can be ambiguous.
-func (s *System) decided(as []asker) bool {
+func (s *System) decided(c site.CircuitID, as []asker) bool {
 	rules := [3]bool{}
 	for i, a := range as {
 		for _, b := range as[i+1:] {
 			p := &s.site.Precedence
 			if !p.Outranks(a.mode, b.mode) && !p.Outranks(b.mode, a.mode) {
-				rules[p.RuleFor(a.mode, b.mode)] = true
+				rules[s.ruleFor(c, a.mode, b.mode)] = true
 			}
 		}
 	}
 	return !rules[site.NoRule] && !(rules[site.Highest] && rules[site.Latest])
+}
+
+// ruleFor gives the rule between two equals on a circuit: of two colours none is the higher.
+func (s *System) ruleFor(c site.CircuitID, a, b site.ModeID) site.Rule {
+	r := s.site.Precedence.RuleFor(a, b)
+	if r == site.Highest && s.site.Circuits[c].Colour {
+		return site.Latest
+	}
+	return r
 }
 
 func (s *System) newAsker(m *modeInfo, c site.CircuitID) (a asker, any bool) {
@@ -155,7 +167,7 @@ func (s *System) asksNow(a *asker, f, before *frame) (ask, bool) {
 
 // resolve decides between the asks that none outranks (lang/SEMANTICS.md, section
 // 2, step 3). ok is false when the circuit is ambiguous.
-func (s *System) resolve(f *frame, top []ask) (level site.Level, ok bool) {
+func (s *System) resolve(f *frame, q *request, top []ask) (level site.Level, ok bool) {
 	if len(top) == 0 {
 		return 0, true
 	}
@@ -166,7 +178,7 @@ func (s *System) resolve(f *frame, top []ask) (level site.Level, ok bool) {
 	for i, a := range top {
 		same = same && a.level == level
 		for _, b := range top[i+1:] {
-			r := s.site.Precedence.RuleFor(a.mode, b.mode)
+			r := s.ruleFor(q.id, a.mode, b.mode)
 			uniform = uniform && r != site.NoRule && (rule == site.NoRule || r == rule)
 			rule = r
 		}

@@ -47,7 +47,7 @@ func (s *System) keepSegments() {
 		}
 	}
 	for b, kept := range s.sl.Bands {
-		if bd := &s.site.Bands[b]; kept {
+		if bd := &s.site.Bands[b]; kept && !bd.Void {
 			w.add(bd.From, bd.Days, 0)
 			if bd.To < bd.From {
 				w.add(bd.To, bd.Days, 1)
@@ -63,7 +63,18 @@ func (s *System) keepSegments() {
 			}
 		}
 	}
-	s.segs = w.segments()
+	for i, kept := range s.sl.Inputs {
+		if kept && s.site.Inputs[i].Kind == site.Calendar {
+			w.add(0, 0, 0)
+		}
+	}
+	if len(w.at) > 0 {
+		for _, j := range s.site.Jumps {
+			w.add(j.At, 0, 0)
+			w.add(((j.At+j.By)%site.Day+site.Day)%site.Day, 0, 0)
+		}
+	}
+	s.weekly, s.segs = w.weekly, w.segments()
 	s.clocked = len(s.segs) > 0
 }
 
@@ -84,10 +95,32 @@ func (w *wall) segments() (out []segment) {
 	return out
 }
 
+// nextSeg is the segment after seg, or with a jump of the local clock (its index + 1) the one that the clock then shows.
+func (s *System) nextSeg(seg, leap int) int {
+	next := (seg + 1) % len(s.segs)
+	if leap == 0 {
+		return next
+	}
+	cycle := site.Day
+	if s.weekly {
+		cycle = site.Week
+	}
+	to := ((s.segs[next].from+s.site.Jumps[leap-1].By)%cycle + cycle) % cycle
+	return slices.IndexFunc(s.segs, func(g segment) bool { return g.from == to })
+}
+
+// mayLeap tells whether the clock may make a jump (its index + 1; 0: none) at the end of f's segment.
+func (s *System) mayLeap(f *frame, leap int) bool {
+	if leap == 0 {
+		return true
+	}
+	return !f.leapt && s.segs[(f.seg+1)%len(s.segs)].from%site.Day == s.site.Jumps[leap-1].At
+}
+
 // clockTriggers lists the clock-time triggers of a mode.
 func clockTriggers(m *site.Mode) (out []site.Trigger) {
 	add := func(t site.Trigger) {
-		if t.On == nil {
+		if t.On == nil && !t.Void {
 			out = append(out, t)
 		}
 	}

@@ -29,13 +29,17 @@ import (
 type Slice struct {
 	Site     *site.Site
 	Inputs   []bool                           // kept inputs, by InputID
-	Gestures [][4]bool                        // kept events, by InputID
+	Gestures [][gestures]bool                 // kept events, by InputID
 	Bands    []bool                           // kept bands
 	Modes    []bool                           // kept modes
 	Stages   []bool                           // kept modes whose stage is read by a condition
 	Lamps    []site.CircuitID                 // circuits whose light is read
 	Requests []site.CircuitID                 // circuits whose request matters; contains Lamps
 	Free     map[site.CircuitID][]site.ModeID // free setters of a request circuit
+	Seen     []site.CircuitID                 // circuits whose light as the sensors see it is read
+	down     bool                             // what takes the controller down is kept
+	Faults   []site.InputID                   // what may strike, at most AtMost at a time
+	AtMost   int
 }
 
 // Setters lists, for every circuit, the modes with a setting that names it.
@@ -64,34 +68,56 @@ type closer struct {
 	isFree  func(site.CircuitID, site.ModeID) bool
 }
 
-// NewSlice closes over expressions whose value matters and circuits whose
-// request matters. isFree tells which setters of a circuit to free; nil frees
-// none (the structural slice).
-func NewSlice(s *site.Site, setters [][]site.ModeID, exprs []*site.Expr, requests []site.CircuitID,
-	isFree func(site.CircuitID, site.ModeID) bool) *Slice {
-	c := closer{&Slice{
-		Site: s, Inputs: make([]bool, len(s.Inputs)), Gestures: make([][4]bool, len(s.Inputs)),
+// Question is what a slice is made for.
+type Question struct {
+	Exprs    []*site.Expr     // whose value matters
+	Requests []site.CircuitID // whose request matters
+	Faults   []site.InputID   // that may strike, at most AtMost of them at a time
+	AtMost   int
+	// Free tells which setters of a circuit to free; nil frees none (the structural slice).
+	Free func(site.CircuitID, site.ModeID) bool
+}
+
+// NewSlice closes over what a question reads.
+func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
+	c := closer{Slice: &Slice{
+		Site: s, Inputs: make([]bool, len(s.Inputs)), Gestures: make([][gestures]bool, len(s.Inputs)),
 		Bands: make([]bool, len(s.Bands)), Modes: make([]bool, len(s.Modes)), Stages: make([]bool, len(s.Modes)),
-		Free: map[site.CircuitID][]site.ModeID{},
-	}, setters, isFree}
-	for _, e := range exprs {
+		Free: map[site.CircuitID][]site.ModeID{}, Faults: q.Faults, AtMost: q.AtMost,
+	}, setters: setters, isFree: q.Free}
+	for _, e := range q.Exprs {
 		c.expr(e)
 	}
-	for _, r := range requests {
+	for _, r := range q.Requests {
 		c.request(r)
 	}
 	slices.Sort(c.Lamps)
 	slices.Sort(c.Requests)
+	slices.Sort(c.Seen)
 	return c.Slice
+}
+
+// input keeps an input; one that is a fault stays at rest unless it may strike.
+func (c *closer) input(i site.InputID) {
+	if c.Site.Inputs[i].Fault && !slices.Contains(c.Faults, i) || c.Inputs[i] {
+		return
+	}
+	c.Inputs[i] = true
+	for k := range c.Site.Assumptions { // when a battery can be flat hangs on its charger, and the other way round
+		if a := &c.Site.Assumptions[k]; a.Kind == site.Charge && slices.Contains(a.Inputs, i) {
+			c.input(a.Inputs[0])
+			c.input(a.Inputs[1])
+		}
+	}
 }
 
 func (c *closer) expr(e *site.Expr) {
 	e.Walk(func(x *site.Expr) {
 		switch x.Op {
 		case site.OpInput:
-			c.Inputs[x.Input] = true
+			c.input(x.Input)
 		case site.OpEvent:
-			c.Inputs[x.Input] = true
+			c.input(x.Input)
 			c.Gestures[x.Input][x.Gesture] = true
 		case site.OpBand:
 			c.Bands[x.Band] = true
@@ -102,8 +128,45 @@ func (c *closer) expr(e *site.Expr) {
 			c.mode(x.Mode)
 		case site.OpLight:
 			c.lamp(x.Circuit)
+		case site.OpSum:
+			for _, t := range x.Terms {
+				if x.Seen {
+					c.see(t.Circuit)
+				} else {
+					c.lamp(t.Circuit)
+				}
+			}
 		}
 	})
+}
+
+// controller keeps what takes the controller down, which stops modes and lamps alike.
+func (c *closer) controller() {
+	if !c.down {
+		c.down = true
+		c.expr(c.Site.Controller.Down)
+	}
+}
+
+// see keeps how the sensors see a circuit. Its request has to be known.
+func (c *closer) see(id site.CircuitID) {
+	if slices.Contains(c.Seen, id) {
+		return
+	}
+	c.Seen = append(c.Seen, id)
+	c.reach(id)
+	c.request(id)
+	for _, m := range c.Free[id] { // freed before it was known that it is seen
+		c.setter(id, m)
+	}
+	delete(c.Free, id)
+}
+
+// reach keeps what takes a circuit's current or the controller's reach away.
+func (c *closer) reach(id site.CircuitID) {
+	c.controller()
+	c.expr(c.Site.Circuits[id].Dead)
+	c.expr(c.Site.Circuits[id].Cut)
 }
 
 func (c *closer) mode(m site.ModeID) {
@@ -112,6 +175,9 @@ func (c *closer) mode(m site.ModeID) {
 	}
 	c.Modes[m] = true
 	md := &c.Site.Modes[m]
+	if !md.Plant {
+		c.controller()
+	}
 	c.expr(md.Cond)
 	for _, t := range md.Starts {
 		c.trigger(t)
@@ -134,10 +200,11 @@ func (c *closer) lamp(id site.CircuitID) {
 		return
 	}
 	c.Lamps = append(c.Lamps, id)
-	if h := deadInput(c.Site, id); h != site.None {
-		c.Inputs[h] = true
-	}
+	c.reach(id)
 	c.request(id)
+	if cir := &c.Site.Circuits[id]; cir.Colour {
+		c.lamp(cir.Light)
+	}
 }
 
 // request keeps all that decides a circuit's request.
@@ -146,19 +213,25 @@ func (c *closer) request(id site.CircuitID) {
 		return
 	}
 	c.Requests = append(c.Requests, id)
+	c.controller()
 	for _, m := range c.setters[id] {
-		if c.isFree != nil && c.isFree(id, m) {
+		if c.isFree != nil && c.isFree(id, m) && !slices.Contains(c.Seen, id) {
 			c.Free[id] = append(c.Free[id], m)
 			continue
 		}
-		c.mode(m)
-		for _, st := range c.Site.Modes[m].States {
-			for _, sg := range st.Stages {
-				for _, set := range sg.Settings {
-					if slices.Contains(set.Circuits, id) {
-						for _, cs := range set.Cases {
-							c.expr(cs.When)
-						}
+		c.setter(id, m)
+	}
+}
+
+// setter keeps a mode that sets circuit id, with the conditions under which it does.
+func (c *closer) setter(id site.CircuitID, m site.ModeID) {
+	c.mode(m)
+	for _, st := range c.Site.Modes[m].States {
+		for _, sg := range st.Stages {
+			for _, set := range sg.Settings {
+				if slices.Contains(set.Circuits, id) {
+					for _, cs := range set.Cases {
+						c.expr(cs.When)
 					}
 				}
 			}
@@ -166,11 +239,5 @@ func (c *closer) request(id site.CircuitID) {
 	}
 }
 
-// deadInput is the input that is true while the circuit's feed is dead, or None.
-func deadInput(s *site.Site, c site.CircuitID) site.InputID {
-	f := s.Circuits[c].FedBy
-	if f == site.None || s.Supplies[f].Battery {
-		return site.None
-	}
-	return s.Supplies[f].Health
-}
+// gestures is the number of gestures that an event input may have.
+const gestures = int(site.LongPress) + 1

@@ -13,6 +13,8 @@ type cause struct {
 	start bool
 	ev    int    // event index, 0: none
 	due   uint64 // clocks that are due
+	leap  int    // the local clock jumps: index of the jump + 1
+	full  bool   // the event takes away the charger of a battery that is full again
 }
 
 // stepper holds one reaction's state while the modes step.
@@ -30,16 +32,66 @@ func (s *System) react(f, before *frame, c cause) (fresh uint64) {
 	st := &s.step
 	*st = stepper{System: s, f: f, before: before, cause: c, clock: -1, entered: st.entered[:0]}
 	if s.clocked && !c.start && c.due&1 == 1 { // the day clock is clock 0
-		f.seg = (f.seg + 1) % len(s.segs)
+		f.seg = s.nextSeg(f.seg, c.leap)
+		f.leapt = f.leapt || c.leap > 0
 		st.clock = s.segs[f.seg].from
 		st.fresh |= 1
 	}
 	st.input()
-	for i := range s.modes {
-		st.mode(&s.modes[i])
+	for i := range s.sights {
+		if st.isDue(s.sights[i].ck) {
+			f.seen[i] = f.tgt[i]
+		}
 	}
+	st.allModes()
 	st.recency()
 	return st.fresh
+}
+
+// allModes steps the plant modes, and the others unless the controller is down.
+func (st *stepper) allModes() {
+	f, keeps := st.f, st.site.Controller.Keeps
+	for i := range st.modes {
+		if st.modes[i].def.Plant {
+			st.mode(&st.modes[i])
+		}
+	}
+	if st.down != nil {
+		f.down = st.eval(st.down, f, st.before, 0)
+	}
+	woken := st.before.down && !f.down && !st.start
+	if woken && !keeps {
+		st.before = st.rest
+	}
+	for i := range st.modes {
+		m := &st.modes[i]
+		switch {
+		case m.def.Plant:
+		case f.down && !keeps:
+			f.loc[m.id], f.ph[m.id], f.aft[m.id] = 0, 0, 0
+		case f.down:
+		default:
+			if woken && keeps {
+				st.resume(m)
+			}
+			st.mode(m)
+		}
+	}
+	if f.down && !keeps {
+		f.rec = f.rec[:0]
+	}
+}
+
+// resume starts the timers of a mode that the controller has kept while it was down.
+func (st *stepper) resume(m *modeInfo) {
+	f := st.f
+	f.aft[m.id] = 0
+	st.startClock(m.locCk)
+	if stage := st.phaseOf(f, m.id).stage; stage != site.None {
+		q := m.seqs[m.seqIndex(f)]
+		f.ph[m.id] = uint16(slices.IndexFunc(q, func(p phase) bool { return p.stage == stage }))
+	}
+	st.startClock(m.phaseCk)
 }
 
 // input applies the event to the level inputs and to the assumptions' clocks.
@@ -53,13 +105,36 @@ func (st *stepper) input() {
 	}
 	for i := range st.assume {
 		a := &st.assume[i]
-		if !slices.Contains(a.Inputs, e.input) {
+		if !a.clocked || !slices.Contains(a.Inputs, e.input) {
 			continue
 		}
-		if a.clocked && st.relaxed>>a.ck&1 == 0 {
-			st.f.since[i] = a.Kind == site.Spacing || st.f.in[e.input] == a.Value
-			st.startClock(a.ck)
+		exact := st.relaxed>>a.ck&1 == 0
+		switch a.Kind {
+		case site.Charge:
+			st.charge(i, e.input, exact)
+		case site.Spacing, site.Dwell:
+			if exact {
+				st.f.since[i] = a.Kind == site.Spacing || st.f.in[e.input] == a.Value
+				st.startClock(a.ck)
+			}
 		}
+	}
+}
+
+// charge follows a battery: its charger is lost or comes back, or it runs flat.
+func (st *stepper) charge(i int, in site.InputID, exact bool) {
+	a, f := &st.assume[i], st.f
+	flat, lost := a.Inputs[0], a.Inputs[1]
+	switch {
+	case in == flat && f.in[flat]:
+		f.full[i], f.since[i] = false, false
+	case in == lost && f.in[lost]:
+		f.full[i] = f.full[i] || st.cause.full
+		f.since[i] = f.full[i] && exact
+		st.startClock(a.ck)
+	case in == lost:
+		f.full[i], f.since[i] = false, exact
+		st.startClock(a.ck)
 	}
 }
 
@@ -163,7 +238,7 @@ func (st *stepper) latchMode(m *modeInfo) (entered bool) {
 }
 
 func (st *stepper) firesByClock(t trigger) bool {
-	return t.on == nil && st.clock >= 0 && t.at == st.clock%site.Day && t.days.Has(int(st.clock/site.Day)) && st.guard(t)
+	return t.on == nil && !t.void && st.clock >= 0 && t.at == st.clock%site.Day && t.days.Has(int(st.clock/site.Day)) && st.guard(t)
 }
 
 func (st *stepper) firesByCause(t trigger) bool {

@@ -3,6 +3,7 @@
 package machine
 
 import (
+	"cmp"
 	"math/bits"
 	"slices"
 
@@ -31,6 +32,7 @@ type scratch struct {
 	wanted     []int16       // the same of the branch that a replay picked
 	overs      []site.Millis
 	before     *frame // of the state being expanded
+	rest       *frame // as before start-up
 	work       []*frame
 	runs       []running
 	loose      []int
@@ -53,6 +55,8 @@ func (s *System) initScratch() {
 	}
 	s.top = make([]ask, most+1)
 	s.before = s.newFrame()
+	s.rest = s.newFrame()
+	s.blank(s.rest)
 	for range 3 { // being built, being emitted, being asked for its bounds
 		s.work = append(s.work, s.newFrame())
 	}
@@ -75,7 +79,7 @@ func (s *System) Bounds(key []byte) (l, u []int32) {
 	s.l, s.u = append(s.l[:0], zone.NoBound), append(s.u[:0], zone.NoBound)
 	for _, r := range s.newRuns {
 		s.l = append(s.l, r.d)
-		if r.due {
+		if r.due || r.two {
 			s.u = append(s.u, r.d)
 		} else {
 			s.u = append(s.u, zone.NoBound)
@@ -86,26 +90,65 @@ func (s *System) Bounds(key []byte) (l, u []int32) {
 
 // Initial implements explore.Model: every start-up, those at rest first.
 func (s *System) Initial(yield func(explore.Succ) bool) {
-	n := len(s.levels)
-	for away := 0; away <= n; away++ {
-		for set := uint32(0); set < 1<<n; set++ {
-			if bits.OnesCount32(set) == away && !s.initial(set, yield) {
-				return
-			}
+	for _, set := range s.starts {
+		if !s.initial(set, yield) {
+			return
 		}
 	}
 }
 
+// keepStarts lists the start-ups that the assumptions allow, those with fewer inputs away from rest first. It returns
+// false if there are too many.
+func (s *System) keepStarts() bool {
+	f := s.newFrame()
+	var add func(i int, set uint64) bool
+	add = func(i int, set uint64) bool {
+		if i == len(s.levels) {
+			if s.allowed(f) {
+				s.starts = append(s.starts, set)
+			}
+			return len(s.starts) <= maxStarts
+		}
+		if !add(i+1, set) {
+			return false
+		}
+		in := s.levels[i]
+		if s.site.Inputs[in].Kind == site.Flatness || !s.mayStart(f, in) {
+			return true
+		}
+		f.in[in] = true
+		defer func() { f.in[in] = false }()
+		return add(i+1, set|1<<i)
+	}
+	ok := add(0, 0)
+	slices.SortStableFunc(s.starts, func(a, b uint64) int {
+		return cmp.Or(bits.OnesCount64(a)-bits.OnesCount64(b), cmp.Compare(a, b))
+	})
+	return ok
+}
+
+// mayStart prunes the start-ups: a rung of a ladder needs the one before it, if that comes earlier in the list.
+func (s *System) mayStart(f *frame, in site.InputID) bool {
+	for i := range s.assume {
+		a := &s.assume[i]
+		if k := slices.Index(a.Inputs, in); a.Kind == site.Ladder && k > 0 {
+			below := a.Inputs[k-1]
+			if s.sl.Inputs[below] && below < in && !f.in[below] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // initial yields the start-ups with the given inputs away from rest.
-func (s *System) initial(set uint32, yield func(explore.Succ) bool) bool {
+func (s *System) initial(set uint64, yield func(explore.Succ) bool) bool {
 	segs := 1
 	if s.clocked {
 		segs = len(s.segs)
 	}
 	for sg := range segs {
-		if !s.startUp(set, sg) {
-			return true
-		}
+		s.startUp(set, sg)
 		z := s.zones[0]
 		z.SetUniverse(1)
 		s.runs = s.runs[:0]
@@ -114,7 +157,7 @@ func (s *System) initial(set uint32, yield func(explore.Succ) bool) bool {
 			z.Constrain(1, 0, zone.LT(int32(s.segs[sg].len/s.unit)))
 			s.runs = append(s.runs, running{ck: 0})
 		}
-		e := emitter{s: s, z: z, c: cause{start: true}, cost: costInitial * bits.OnesCount32(set), yield: yield,
+		e := emitter{s: s, z: z, c: cause{start: true}, cost: costInitial * bits.OnesCount64(set), yield: yield,
 			label: startLabel(set, sg)}
 		if !e.reaction() {
 			return false
@@ -124,8 +167,8 @@ func (s *System) initial(set uint32, yield func(explore.Succ) bool) bool {
 }
 
 // startUp sets s.before to the frame before start-up, and work[0] to the inputs
-// and segment at start-up. It returns false if an assumption forbids them.
-func (s *System) startUp(set uint32, sg int) bool {
+// and segment at start-up.
+func (s *System) startUp(set uint64, sg int) {
 	s.blank(s.before)
 	f := s.work[0]
 	s.blank(f)
@@ -135,7 +178,12 @@ func (s *System) startUp(set uint32, sg int) bool {
 	if s.clocked {
 		f.seg = sg
 	}
-	return s.allowed(f)
+	for i := range s.assume {
+		a := &s.assume[i]
+		if f.full[i] = a.Kind == site.Charge; f.full[i] && f.in[a.Inputs[1]] {
+			f.since[i] = s.relaxed>>a.ck&1 == 0
+		}
+	}
 }
 
 // blank makes f the frame before start-up.
@@ -147,6 +195,10 @@ func (s *System) blank(f *frame) {
 	clear(f.reg)
 	clear(f.pace)
 	clear(f.since)
+	clear(f.full)
+	clear(f.tgt)
+	clear(f.seen)
+	f.down, f.leapt = false, false
 	f.seg, f.cool, f.rec, f.obs = noSeg, 0, f.rec[:0], observe.State{}
 	for i := range f.aim {
 		f.aim[i] = settled
@@ -156,10 +208,13 @@ func (s *System) blank(f *frame) {
 	}
 }
 
-// allowed checks the at-most assumptions.
+// allowed checks the at-most assumptions and the ladders.
 func (s *System) allowed(f *frame) bool {
 	for i := range s.assume {
 		a := &s.assume[i]
+		if a.Kind == site.Ladder && !s.climbs(a, f) {
+			return false
+		}
 		if a.Kind != site.AtMost {
 			continue
 		}
@@ -172,6 +227,22 @@ func (s *System) allowed(f *frame) bool {
 		if n > a.N {
 			return false
 		}
+	}
+	return true
+}
+
+// climbs tells whether the kept rungs of a ladder are true from the first up to one of them. (Those between that are
+// left out can always have values in keeping with that.)
+func (s *System) climbs(a *assumption, f *frame) bool {
+	ok := true
+	for _, in := range a.Inputs {
+		if !s.sl.Inputs[in] {
+			continue
+		}
+		if f.in[in] && !ok {
+			return false
+		}
+		ok = f.in[in]
 	}
 	return true
 }
@@ -230,58 +301,141 @@ func (s *System) branchLoose(i int, z *zone.DBM, due uint64, yield func(explore.
 
 // expand yields the successors in zone z with exactly the timers in due being due.
 func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
-	if due != 0 {
-		e := emitter{s: s, z: z, c: cause{due: due}, cost: costStep, yield: yield, label: reactionLabel(0, due)}
-		s.work[0].copyFrom(s.before)
-		if !e.reaction() {
-			return false
-		}
+	leaps := 0
+	if s.clocked && due&1 == 1 {
+		leaps = len(s.site.Jumps)
 	}
-	for ev := 1; ev <= len(s.events); ev++ {
-		if !s.event(z, ev, due, yield) {
-			return false
+	for leap := range leaps + 1 {
+		if !s.mayLeap(s.before, leap) {
+			continue
+		}
+		if due != 0 {
+			c := cause{due: due, leap: leap}
+			e := emitter{s: s, z: z, c: c, cost: costStep, yield: yield, label: reactionLabel(c)}
+			if leap > 0 {
+				e.cost += costEvent
+			}
+			s.work[0].copyFrom(s.before)
+			if !e.reaction() {
+				return false
+			}
+		}
+		for ev := 1; ev <= len(s.events); ev++ {
+			if !s.event(z, cause{ev: ev, due: due, leap: leap}, yield) {
+				return false
+			}
 		}
 	}
 	return due != 0 || s.drift(z, yield)
 }
 
 // event yields the reactions to one event.
-func (s *System) event(z *zone.DBM, ev int, due uint64, yield func(explore.Succ) bool) bool {
+func (s *System) event(z *zone.DBM, c cause, yield func(explore.Succ) bool) bool {
+	in := s.events[c.ev-1]
+	if !s.may(in, c) {
+		return true
+	}
+	if !s.react1(z, c, yield) {
+		return false
+	}
+	if s.recharging(in) < 0 {
+		return true
+	}
+	c.full = true
+	return s.react1(z, c, yield)
+}
+
+// may tells whether the event may happen in s.before, as far as that does not hang on clocks.
+func (s *System) may(in event, c cause) bool {
+	if !in.level {
+		return true
+	}
 	f := s.work[0]
 	f.copyFrom(s.before)
-	in := s.events[ev-1]
-	if in.level {
-		f.in[in.input] = !f.in[in.input]
-		ok := s.allowed(f)
-		f.in[in.input] = !f.in[in.input]
-		if !ok {
-			return true
+	f.in[in.input] = !f.in[in.input]
+	if !s.allowed(f) {
+		return false
+	}
+	switch s.site.Inputs[in.input].Kind {
+	case site.Calendar:
+		return s.clocked && c.due&1 == 1 && s.segs[s.nextSeg(s.before.seg, c.leap)].from%site.Day == 0
+	case site.Flatness:
+		for i := range s.assume {
+			if a := &s.assume[i]; a.Kind == site.Charge && a.Inputs[0] == in.input && f.in[a.Inputs[1]] != f.in[in.input] {
+				return false
+			}
 		}
 	}
+	return true
+}
+
+// react1 yields the reactions to one event, under the constraints of the assumptions' clocks.
+func (s *System) react1(z *zone.DBM, c cause, yield func(explore.Succ) bool) bool {
+	in := s.events[c.ev-1]
+	s.work[0].copyFrom(s.before)
 	g := s.zones[len(s.zones)-1]
 	g.CopyFrom(z)
 	for i, r := range s.runs {
-		if s.clocks[r.ck].kind == assumeClock && s.holdsBack(r.ck, in) && !g.Constrain(0, i+1, zone.LE(-r.d)) {
-			return true
+		if s.clocks[r.ck].kind != assumeClock {
+			continue
+		}
+		switch s.delays(r.ck, in, c) {
+		case atLeast:
+			if !g.Constrain(0, i+1, zone.LE(-r.d)) {
+				return true
+			}
+		case lessThan:
+			if !g.Constrain(i+1, 0, zone.LT(r.d)) {
+				return true
+			}
 		}
 	}
 	cost := costEvent + costStep
-	if due != 0 {
+	if c.due != 0 {
 		cost += 2 * costStep
 	}
-	e := emitter{s: s, z: g, c: cause{ev: ev, due: due}, cost: cost, yield: yield, label: reactionLabel(ev, due)}
+	if c.leap > 0 {
+		cost += costEvent
+	}
+	e := emitter{s: s, z: g, c: c, cost: cost, yield: yield, label: reactionLabel(c)}
 	return e.reaction()
 }
 
-// holdsBack tells whether the assumption with clock ck delays the event.
-func (s *System) holdsBack(ck int, e event) bool {
-	a := s.assume[s.clocks[ck].id]
-	for _, in := range a.Inputs {
-		if in == e.input {
-			return true // a running dwell clock means that the input has the value that must last
-		}
+// What the clock of an assumption must show for an event.
+const (
+	anyTime = iota
+	atLeast
+	lessThan
+)
+
+// delays tells what the running clock ck of an assumption must show for the event.
+func (s *System) delays(ck int, e event, c cause) int {
+	i := s.clocks[ck].id
+	a := &s.assume[i]
+	if !slices.Contains(a.Inputs, e.input) {
+		return anyTime
 	}
-	return false
+	switch {
+	case a.Kind != site.Charge:
+		return atLeast // a running dwell clock means that the input has the value that must last
+	case e.input == a.Inputs[0] && s.before.in[a.Inputs[1]]:
+		return atLeast // flat not before the autonomy is over
+	case e.input == a.Inputs[1] && !s.before.in[a.Inputs[1]] && c.full:
+		return atLeast
+	case e.input == a.Inputs[1] && !s.before.in[a.Inputs[1]] && s.cooling>>ck&1 == 0:
+		return lessThan
+	}
+	return anyTime
+}
+
+// recharging gives the assumption whose battery is being charged and may be full again when the event takes its charger
+// away, or -1.
+func (s *System) recharging(e event) int {
+	return slices.IndexFunc(s.assume, func(a assumption) bool {
+		i := a.ck
+		return a.Kind == site.Charge && a.Inputs[1] == e.input && !s.before.in[e.input] && i >= 0 && s.cooling>>i&1 == 0 &&
+			slices.ContainsFunc(s.runs, func(r running) bool { return r.ck == i })
+	})
 }
 
 // drift yields the moves of lamps between reactions.
@@ -293,7 +447,7 @@ func (s *System) drift(z *zone.DBM, yield func(explore.Succ) bool) bool {
 			continue
 		}
 		for _, r := range l.visited {
-			if r == s.before.reg[i] || aim >= 0 && !between(s.before.reg[i], r, l.region(site.Level(aim))) {
+			if r == s.before.reg[i] || aim >= 0 && !l.passes(s.before.reg[i], r, l.region(site.Level(aim))) {
 				continue
 			}
 			f := s.work[0]
@@ -303,7 +457,7 @@ func (s *System) drift(z *zone.DBM, yield func(explore.Succ) bool) bool {
 				f.aim[i] = settled
 			}
 			e := emitter{s: s, z: z, cost: costStep, yield: yield, label: driftLabel(i, r)}
-			if !e.observe(f, 0, 0, 0) {
+			if !e.observe(f, 0, cause{}) {
 				return false
 			}
 		}

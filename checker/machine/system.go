@@ -34,8 +34,9 @@ import (
 
 // Limits of the packed labels and masks.
 const (
-	maxTimers = 40
-	maxLevels = 24
+	maxTimers = 36
+	maxLevels = 40
+	maxStarts = 1 << 18 // values of the inputs at start-up
 	maxEvents = 255
 )
 
@@ -50,20 +51,25 @@ type System struct {
 	goal Goal
 
 	levels  []site.InputID // kept level inputs
+	starts  []uint64       // their values at start-up that the assumptions allow, bit i for levels[i]
 	events  []event        // event index - 1
 	segs    []segment
 	modes   []modeInfo // kept modes in StepOrder
 	byID    []int      // ModeID to index in modes, or -1
 	latest  []site.ModeID
 	lamps   []lamp
+	sights  []sight
 	reqs    []request
+	down    *node // true while the controller does not run; nil: it always runs
 	assume  []assumption
 	obs     observe.Observer
-	exprs   []*node // the observer's expressions
-	obsCk   [2]int  // clock of each of its timers, or -1
-	events2 bool    // the observer reads events: it gets the instant as a moment of its own
+	caused  *causeTable // nil: the observer does not ask
+	exprs   []*node     // the observer's expressions
+	obsCk   [2]int      // clock of each of its timers, or -1
+	events2 bool        // the observer reads events: it gets the instant as a moment of its own
 
 	clocked bool
+	weekly  bool
 	clocks  []clock
 	unit    site.Millis // all times are divided by it
 	// tooManyBranches: some label is not unique, so paths can not be replayed.
@@ -106,6 +112,7 @@ const (
 	lampClock             // a lamp's movement
 	obsClock              // an observer's timer
 	assumeClock           // time since a change that an assumption speaks of
+	sightClock            // until the sensors see a circuit's new light
 )
 
 // clock is one clock; id is an index whose table depends on the kind.
@@ -135,6 +142,7 @@ type trigger struct {
 	on, guard *node
 	at        site.Millis
 	days      site.Days
+	void      bool
 }
 
 type transition struct {
@@ -159,6 +167,10 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 	for _, c := range sl.Lamps {
 		s.lamps = append(s.lamps, newLamp(s.site, c, obs.Exprs))
 	}
+	for _, c := range sl.Seen {
+		s.sights = append(s.sights, sight{id: c, ck: -1})
+	}
+	s.keepReach()
 	s.keepLatest()
 	s.keepModes()
 	s.keepRequests()
@@ -168,10 +180,14 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 		s.exprs = append(s.exprs, s.compile(e))
 		e.Walk(func(x *site.Expr) { s.events2 = s.events2 || x.Op == site.OpEvent })
 	}
+	s.keepCauses()
 	if err := s.checkWidth(); err != nil {
 		return nil, err
 	}
 	s.initScratch()
+	if !s.keepStarts() {
+		return nil, fmt.Errorf("%w: more than %d values of the inputs at start-up", ErrTooWide, maxStarts)
+	}
 	return s, nil
 }
 
@@ -236,8 +252,29 @@ func (s *System) keepAssumptions() {
 	for i := range s.site.Assumptions {
 		a := &s.site.Assumptions[i]
 		if slices.ContainsFunc(a.Inputs, func(in site.InputID) bool { return s.sl.Inputs[in] }) {
-			s.assume = append(s.assume, assumption{Assumption: a, clocked: a.Kind != site.AtMost})
+			s.assume = append(s.assume, assumption{Assumption: a, ck: -1, clocked: a.Kind != site.AtMost && a.Kind != site.Ladder})
 		}
+	}
+	if len(s.sl.Faults) > 0 {
+		few := &site.Assumption{Kind: site.AtMost, Inputs: s.sl.Faults, N: s.sl.AtMost}
+		s.assume = append(s.assume, assumption{Assumption: few, ck: -1})
+	}
+}
+
+// keepReach compiles what takes away the controller, and each lamp's and sight's current or control.
+func (s *System) keepReach() {
+	if s.sl.down {
+		s.down = s.compile(s.site.Controller.Down)
+	}
+	for i := range s.lamps {
+		l := &s.lamps[i]
+		l.reach = s.newReach(l.id)
+		if l.colour {
+			l.light = s.lampIndex(s.site.Circuits[l.id].Light)
+		}
+	}
+	for i := range s.sights {
+		s.sights[i].reach = s.newReach(s.sights[i].id)
 	}
 }
 
@@ -245,7 +282,9 @@ func (s *System) keepAssumptions() {
 func (s *System) keepLatest() {
 	for m, kept := range s.sl.Modes {
 		for o, other := range s.sl.Modes {
-			if kept && other && len(s.sl.Requests) > 0 && s.site.Precedence.RuleFor(site.ModeID(m), site.ModeID(o)) == site.Latest {
+			if kept && other && slices.ContainsFunc(s.sl.Requests, func(c site.CircuitID) bool {
+				return s.ruleFor(c, site.ModeID(m), site.ModeID(o)) == site.Latest
+			}) {
 				s.latest = append(s.latest, site.ModeID(m))
 				break
 			}
@@ -277,7 +316,7 @@ func (s *System) newMode(id site.ModeID) modeInfo {
 	}
 	for i := range def.States {
 		q := unroll(def.States[i].Stages)
-		q.sign(def.States[i].Stages, s.sl.Requests, s.sl.Stages[id] || m.latest)
+		q.sign(def.States[i].Stages, s.sl.Requests, s.sl.Stages[id] || m.latest || s.down != nil && s.site.Controller.Keeps)
 		q = q.join()
 		m.seqs = append(m.seqs, q)
 		m.phased = m.phased || len(q) > 1
@@ -291,7 +330,7 @@ func (s *System) newMode(id site.ModeID) modeInfo {
 }
 
 func (s *System) newTrigger(t site.Trigger) trigger {
-	return trigger{on: s.compile(t.On), guard: s.compile(t.If), at: t.At, days: t.Days}
+	return trigger{on: s.compile(t.On), guard: s.compile(t.If), at: t.At, days: t.Days, void: t.Void}
 }
 
 // transitions lists those that leave a state, and their distinct After times.

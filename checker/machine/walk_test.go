@@ -83,7 +83,7 @@ func TestTimedPathsAreExact(t *testing.T) {
 		s := sitegen.Generate(seed, sitegen.Options{})
 		for i := range s.Requirements {
 			pc := observe.Pieces(&s.Requirements[i])[0]
-			sys, err := machine.New(machine.NewSlice(s, machine.Setters(s), pc.Observer.Exprs, nil, nil), pc.Observer, machine.NoGoal())
+			sys, err := machine.New(machine.NewSlice(s, machine.Setters(s), machine.Question{Exprs: pc.Observer.Exprs}), pc.Observer, machine.NoGoal())
 			if err != nil {
 				t.Fatal(err)
 			}

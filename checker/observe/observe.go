@@ -32,6 +32,9 @@ const (
 	Z = 1
 )
 
+// Caused, beside the timers that are due, says that the reaction has one of the observer's Causes.
+const Caused uint8 = 1 << 7
+
 // State is an observer's discrete state. The zero State is the one before
 // start-up.
 type State struct {
@@ -57,6 +60,8 @@ type Observer struct {
 	Timers func(s State) uint8
 	// D is each timer's duration.
 	D [2]site.Millis
+	// Causes, if set, are the causes from outside of which React is told.
+	Causes *site.Causes
 }
 
 // noTimers is the Timers of observers without timers.

@@ -38,14 +38,15 @@ func (l *lamp) follow(x machine.Lamp, at rehearse.Nanos) (level site.Level, arri
 	if l.moving && l.due <= at {
 		l.level, l.moving = l.aim, false
 	}
-	if l.moving && x.Still && x.Request != l.aim && !x.Dead {
+	if l.moving && x.Still && x.Request != l.aim && !x.At && !x.Closed {
 		level, arrives = l.aim, true
 		l.level, l.moving = l.aim, false
 	}
+	if x.At {
+		l.level, l.aim, l.moving = x.Level, x.Level, false
+	}
 	switch {
-	case x.Dead:
-		l.level, l.aim, l.moving = 0, 0, false
-	case x.Request == l.aim:
+	case x.Closed || x.Request == l.aim:
 	case x.T == 0:
 		l.level, l.aim, l.moving = x.Request, x.Request, false
 	default:
