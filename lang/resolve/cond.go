@@ -97,11 +97,7 @@ func (r *resolver) presence(sc scope, id *syntax.Ident, sp source.Span) *site.Ex
 		}
 		return poison(sp)
 	}
-	kids := make([]*site.Expr, len(inputs))
-	for i, in := range inputs {
-		kids[i] = &site.Expr{Op: site.OpInput, Input: in, Span: sp}
-	}
-	return &site.Expr{Op: site.OpOr, Kids: kids, Span: sp}
+	return r.anyInput(inputs, sp)
 }
 
 func (r *resolver) noPresence(sc scope, id *syntax.Ident, a site.AreaID) {

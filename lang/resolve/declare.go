@@ -39,7 +39,7 @@ func (r *resolver) declareNames(d syntax.Decl) {
 	case *syntax.AreaDecl:
 		r.at[d] = len(s.Areas)
 		for _, id := range d.Names {
-			s.Areas = append(s.Areas, site.Area{Name: id.Name, Span: id.Span})
+			s.Areas = append(s.Areas, site.Area{Name: id.Name, Parent: site.None, Span: id.Span})
 			r.declare(id, kindArea, len(s.Areas)-1)
 		}
 	case *syntax.CircuitDecl:

@@ -92,6 +92,13 @@ func checkSite(t *testing.T, s *site.Site) {
 	for i := range s.Modes {
 		checkMode(t, s, i, at)
 	}
+	for i := range s.Areas {
+		for a, n := site.AreaID(i), 0; a != site.None; a, n = s.Areas[a].Parent, n+1 {
+			if n > len(s.Areas) {
+				t.Fatalf("the area %s lies in itself", s.Areas[i].Name)
+			}
+		}
+	}
 	for i := range s.Circuits {
 		if c := &s.Circuits[i]; (c.Area < 0) != c.Output || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
 			t.Errorf("circuit %+v", c)

@@ -90,28 +90,6 @@ func (r *resolver) overCircuits(op site.Op, ids []site.CircuitID, lr lightRange,
 	return &site.Expr{Op: op, Kids: kids, Span: sp}
 }
 
-// areaIs gives the condition that an area is in a state: lit when a circuit
-// in it is lit and dark otherwise, occupied when a presence input is true and
-// vacant otherwise.
-func (r *resolver) areaIs(a site.AreaID, state string, sp source.Span) *site.Expr {
-	switch state {
-	case "lit":
-		return r.overCircuits(site.OpOr, r.circuitsIn(a), lit(), sp)
-	case "dark":
-		return r.overCircuits(site.OpAnd, r.circuitsIn(a), dark(), sp)
-	}
-	inputs := r.presenceIn(a)
-	kids := make([]*site.Expr, len(inputs))
-	for i, in := range inputs {
-		kids[i] = &site.Expr{Op: site.OpInput, Input: in, Span: sp}
-	}
-	occupied := &site.Expr{Op: site.OpOr, Kids: kids, Span: sp}
-	if state == "vacant" {
-		return not(occupied, sp)
-	}
-	return occupied
-}
-
 // seesArea reports whether the area has what its state is read from.
 func (r *resolver) seesArea(a site.AreaID, state string) bool {
 	if state == "lit" || state == "dark" {
@@ -138,5 +116,5 @@ func (r *resolver) areaState(sc scope, a *syntax.AreaAtom) *site.Expr {
 		}
 		return poison(a.Span)
 	}
-	return r.areaIs(area, a.State, a.Span)
+	return r.areaIs(area, a.State, false, a.Span)
 }

@@ -78,7 +78,7 @@ func (r *resolver) quantAreas(sc scope, q *syntax.QuantAtom) *site.Expr {
 	if light && !r.lightAllowed(sc, q.Span) {
 		return poison(q.Span)
 	}
-	areas, sure := r.taggedAreas(q.Areas.Tags)
+	areas, sure := r.chosenAreas(sc, q.Areas.Tags, q.Areas.In)
 	for _, id := range q.Areas.Except {
 		a := r.areaNamed(sc, id)
 		sure = sure && a != poisonArea
@@ -91,13 +91,17 @@ func (r *resolver) quantAreas(sc scope, q *syntax.QuantAtom) *site.Expr {
 		r.errorf(source.EmptySelection, q.Span, "this speaks of no area at all")
 		return poison(q.Span)
 	}
+	counted := q.Quant.N != nil
+	if counted {
+		areas = r.countable(areas, q.Areas.State)
+	}
 	var kids []*site.Expr
 	for _, a := range areas {
 		if q.Quant.Word == "every" && (q.Areas.State == "lit" || q.Areas.State == "occupied") && !r.seesArea(a, q.Areas.State) {
 			r.neverSo(q, a)
 			return poison(q.Span)
 		}
-		kids = append(kids, r.areaIs(a, q.Areas.State, q.Span))
+		kids = append(kids, r.areaIs(a, q.Areas.State, counted, q.Span))
 	}
 	return r.quantify(q, kids)
 }

@@ -7,7 +7,7 @@
 //     that could not be read too (as names of unknown kind), so that one
 //     mistake never makes others (names.go, broken.go).
 //  2. Things: areas, supplies, circuits, rows, groups, outputs, inputs, bands
-//     (things.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
+//     (things.go, areas.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
 //     used (packs.go). Constants stand for literals everywhere (constants.go).
 //  3. Modes. Templates are expanded to one mode for each area, then every
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
@@ -81,15 +81,17 @@ type resolver struct {
 	packs     []*packUse
 	inUse     source.Span // where the pack that is being resolved is used, if one is
 
-	at    map[syntax.Decl]int // where a declaration's things start in the table of their kind
-	past  map[syntax.Decl]int // and where its circuits end
-	rows  map[int]row         // the groups that are rows of circuits
-	modes []*modeDecl
+	at   map[syntax.Decl]int // where a declaration's things start in the table of their kind
+	past map[syntax.Decl]int // and where its circuits end
+	rows map[int]row         // the groups that are rows of circuits
+	// where each area that lies in another one is put there
+	inArea map[site.AreaID]source.Span
+	modes  []*modeDecl
 
 	// unsure has the kinds of which some declaration is broken: what is
 	// missing among them may be in the broken one, and is not reported.
 	unsure map[kind]bool
-	// What each area has, and the tags that areas carry (index).
+	// What each area has, areas in it included, and the tags that areas carry (index).
 	presenceBy map[site.AreaID][]site.InputID
 	circuitsBy map[site.AreaID][]site.CircuitID
 	tags       map[string]bool
@@ -115,6 +117,7 @@ func newResolver() *resolver {
 		at:       map[syntax.Decl]int{},
 		past:     map[syntax.Decl]int{},
 		rows:     map[int]row{},
+		inArea:   map[site.AreaID]source.Span{},
 		literals: map[string]*syntax.Literal{},
 		unsure:   map[kind]bool{},
 		reported: map[place]bool{},

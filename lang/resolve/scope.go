@@ -84,9 +84,9 @@ func (r *resolver) eachArea(each *syntax.ForEach) []site.AreaID {
 		relate(d, old.span, "it is %s, declared here", r.describe(old))
 	}
 	var out []site.AreaID
-	tagged, sure := r.taggedAreas(each.Tags)
+	tagged, sure := r.chosenAreas(scope{}, each.Tags, each.In)
 	for _, a := range tagged {
-		if (!each.Presence || len(r.presenceIn(a)) > 0) && (!each.Circuits || len(r.circuitsIn(a)) > 0) {
+		if (!each.Presence || len(r.ownPresence(a)) > 0) && (!each.Circuits || len(r.ownCircuits(a)) > 0) {
 			out = append(out, a)
 		}
 	}
@@ -96,7 +96,7 @@ func (r *resolver) eachArea(each *syntax.ForEach) []site.AreaID {
 	if len(out) == 0 && sure && len(tagged) > 0 && each.Presence && !r.unsure[kindInput] {
 		r.errorf(source.EmptySelection, each.Span, "none of these areas has a presence input")
 	}
-	if len(tagged) == 0 && sure && len(each.Tags) == 0 && !r.unsure[kindArea] {
+	if len(tagged) == 0 && sure && len(each.Tags) == 0 && len(each.In) == 0 && !r.unsure[kindArea] {
 		r.errorf(source.EmptySelection, each.Span, "the site has no areas")
 	}
 	return out
@@ -148,7 +148,7 @@ func (r *resolver) presenceIn(a site.AreaID) []site.InputID { return r.presenceB
 
 func (r *resolver) circuitsIn(a site.AreaID) []site.CircuitID { return r.circuitsBy[a] }
 
-// index notes what each area has, once areas, circuits and inputs are known.
+// index notes what each area has, those in it included, once areas, circuits and inputs are known.
 func (r *resolver) index() {
 	r.presenceBy = map[site.AreaID][]site.InputID{}
 	r.circuitsBy = map[site.AreaID][]site.CircuitID{}
@@ -159,13 +159,16 @@ func (r *resolver) index() {
 		}
 	}
 	for i := range r.site.Inputs {
-		if in := &r.site.Inputs[i]; in.Kind == site.Presence && in.Area != site.None {
-			r.presenceBy[in.Area] = append(r.presenceBy[in.Area], site.InputID(i))
+		if in := &r.site.Inputs[i]; in.Kind == site.Presence {
+			for a := in.Area; a != site.None && r.spend(1, in.Span); a = r.site.Areas[a].Parent {
+				r.presenceBy[a] = append(r.presenceBy[a], site.InputID(i))
+			}
 		}
 	}
 	for i := range r.site.Circuits {
-		if c := &r.site.Circuits[i]; c.Area != site.None {
-			r.circuitsBy[c.Area] = append(r.circuitsBy[c.Area], site.CircuitID(i))
+		c := &r.site.Circuits[i]
+		for a := c.Area; a != site.None && r.spend(1, c.Span); a = r.site.Areas[a].Parent {
+			r.circuitsBy[a] = append(r.circuitsBy[a], site.CircuitID(i))
 		}
 	}
 }

@@ -81,7 +81,7 @@ func (r *resolver) circuitsAt(sc scope, p *syntax.Places, groups bool) (ids []si
 		for _, a := range areas {
 			ids = append(ids, r.circuitsIn(a)...)
 		}
-		return ids, sure
+		return unique(ids), sure
 	}
 	sure = true
 	for _, ref := range p.Names {

@@ -19,6 +19,7 @@ func (r *resolver) things() {
 			r.area(d)
 		}
 	}
+	r.nestAreas()
 	single := map[string]source.Span{}
 	for _, d := range r.decls {
 		switch d := d.(type) {
@@ -131,8 +132,10 @@ func (r *resolver) area(d *syntax.AreaDecl) {
 		given[t.Name] = t.Span
 		tags = append(tags, t.Name)
 	}
+	parent := r.parentOf(d)
 	for i := range d.Names {
-		r.site.Areas[r.at[d]+i].Tags = append([]string(nil), tags...)
+		a := &r.site.Areas[r.at[d]+i]
+		a.Tags, a.Parent = append([]string(nil), tags...), parent
 	}
 }
 

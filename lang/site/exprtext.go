@@ -187,11 +187,12 @@ func (s *Site) presenceArea(e *Expr) AreaID {
 		}
 		got = append(got, k.Input)
 	}
-	area := s.Inputs[got[0]].Area
-	if area == None || !slices.Equal(got, s.PresenceIn(area)) {
-		return None
+	for _, area := range s.around(s.Inputs[got[0]].Area) {
+		if slices.Equal(got, s.PresenceIn(area)) {
+			return area
+		}
 	}
-	return area
+	return None
 }
 
 // templateOf returns the template whose instances are exactly the kids of the

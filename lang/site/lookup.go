@@ -85,22 +85,33 @@ func (s *Site) ScenarioNamed(name string) *Scenario {
 	return nil
 }
 
-// CircuitsIn returns the circuits of an area in written order.
+// Within reports whether the area a is the area around, or lies in it.
+func (s *Site) Within(a, around AreaID) bool {
+	for range s.Areas { // no chain of areas is longer
+		if a == around || a == None {
+			break
+		}
+		a = s.Areas[a].Parent
+	}
+	return a == around
+}
+
+// CircuitsIn returns the circuits of an area and of the areas in it, in written order.
 func (s *Site) CircuitsIn(a AreaID) []CircuitID {
 	var out []CircuitID
 	for i := range s.Circuits {
-		if s.Circuits[i].Area == a {
+		if c := s.Circuits[i].Area; c != None && s.Within(c, a) {
 			out = append(out, CircuitID(i))
 		}
 	}
 	return out
 }
 
-// PresenceIn returns the presence inputs of an area in written order.
+// PresenceIn returns the presence inputs of an area and of the areas in it, in written order.
 func (s *Site) PresenceIn(a AreaID) []InputID {
 	var out []InputID
 	for i := range s.Inputs {
-		if s.Inputs[i].Area == a && s.Inputs[i].Kind == Presence {
+		if in := &s.Inputs[i]; in.Kind == Presence && in.Area != None && s.Within(in.Area, a) {
 			out = append(out, InputID(i))
 		}
 	}

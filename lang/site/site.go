@@ -100,11 +100,12 @@ type Jump struct {
 	By Millis // not 0; forward if positive
 }
 
-// Area is a room, corridor, stair or outdoor zone.
+// Area is a room, corridor, stair or outdoor zone, or a part of another area.
 type Area struct {
-	Name string
-	Tags []string // in written order, no duplicates
-	Span source.Span
+	Name   string
+	Tags   []string // in written order, no duplicates; those of the areas around it follow its own
+	Parent AreaID   // the area that it lies in, None if in none
+	Span   source.Span
 }
 
 // HasTag reports whether the area carries the tag.

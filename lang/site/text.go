@@ -198,8 +198,10 @@ func (s *Site) selection(ids []CircuitID) string {
 		return "" // an output
 	}
 	first := &s.Areas[s.Circuits[want[0]].Area]
-	if slices.Equal(want, s.circuitsWhere(func(a *Area) bool { return a == first })) {
-		return "circuits in " + first.Name
+	for _, around := range s.around(s.Circuits[want[0]].Area) {
+		if slices.Equal(want, s.CircuitsIn(around)) {
+			return "circuits in " + s.Areas[around].Name
+		}
 	}
 	for _, tag := range first.Tags {
 		if slices.Equal(want, s.circuitsWhere(func(a *Area) bool { return a.HasTag(tag) })) {
@@ -207,6 +209,16 @@ func (s *Site) selection(ids []CircuitID) string {
 		}
 	}
 	return ""
+}
+
+// around lists an area and those that it lies in, from the inside out.
+func (s *Site) around(a AreaID) []AreaID {
+	var out []AreaID
+	for a != None && len(out) < len(s.Areas) {
+		out = append(out, a)
+		a = s.Areas[a].Parent
+	}
+	return out
 }
 
 // circuitsWhere returns the circuits of the areas that f accepts, ascending. An output has no area.

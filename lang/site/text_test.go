@@ -188,3 +188,28 @@ func TestLookUps(t *testing.T) {
 		t.Error("states are not found by name")
 	}
 }
+
+// TestExprTextOfAreasInAreas: an outer area is found by all that lies in it.
+func TestExprTextOfAreasInAreas(t *testing.T) {
+	const outer = `
+area house
+area office in house : quiet
+area desk in office
+circuit lamp in office { dims }
+circuit porch in house { dims }
+circuit task in desk { dims }
+presence office_pir in office
+presence desk_pir in desk
+presence house_pir in house
+`
+	for _, text := range []string{"presence in desk", "presence in office", "vacated office", "presence in house", "office_pir", "area office lit",
+		"area office dark", "every circuit in office at full", "any circuit in office at 5 %"} {
+		p := lang.LoadText("test.lamp", outer+"require \"r\" { never ("+text+") }")
+		if p.Site == nil {
+			t.Fatalf("%s: refused: %v", text, p.Diagnostics)
+		}
+		if got := p.Site.ExprText(p.Site.Requirements[0].P); got != text {
+			t.Errorf("%s is shown as %q", text, got)
+		}
+	}
+}

@@ -54,7 +54,7 @@ func (p *printer) decl(d Decl) {
 	case *ControllerDecl:
 		p.block("controller", n.Span.Start, n.Span.Start, n.Span.End, items(n.Items))
 	case *AreaDecl:
-		text := "area " + join(n.Names, ", ")
+		text := "area " + join(n.Names, ", ") + inAreas(n.In)
 		if len(n.Tags) > 0 {
 			text += " : " + join(n.Tags, ", ")
 		}
@@ -173,7 +173,7 @@ func (n *ModeRef) print() string {
 }
 
 func (n *ForEach) print() string {
-	text := "for each area " + n.Var.Name
+	text := "for each area " + n.Var.Name + inAreas(n.In...)
 	if len(n.Tags) > 0 {
 		text += " tagged " + join(n.Tags, " or ")
 	}

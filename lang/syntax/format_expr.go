@@ -68,7 +68,7 @@ func (n *AreaRange) print(q *Quant) string {
 	if len(n.Tags) > 0 {
 		text = join(n.Tags, " or ") + " " + text
 	}
-	return text + except(n.Except) + " " + n.State
+	return text + inAreas(n.In...) + except(n.Except) + " " + n.State
 }
 
 func except[T printable](names []T) string {

@@ -1,6 +1,14 @@
 package syntax
 
-// Printing structure: rows of circuits.
+// Printing structure: rows of circuits, areas in areas.
+
+// inAreas prints ` in AREA or AREA`, or nothing.
+func inAreas(areas ...*Ident) string {
+	if len(areas) == 0 || areas[0] == nil {
+		return ""
+	}
+	return " in " + join(areas, " or ")
+}
 
 func (n *Ref) print() string {
 	if n.Numbers != nil {

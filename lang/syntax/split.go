@@ -103,7 +103,7 @@ func beginsInside(toks []token, j int) bool {
 			return false
 		}
 		switch after := toks[j+2]; after.text {
-		case ":", ",":
+		case ":", ",", "in":
 			return true
 		case "lit", "dark", "occupied", "vacant":
 			return false

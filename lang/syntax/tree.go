@@ -181,10 +181,11 @@ type ControllerItem struct {
 	ReactsWithin *Duration `parser:"| 'reacts' 'within' @@"`
 }
 
-// AreaDecl is `area hall, stairs : escape, quiet`.
+// AreaDecl is `area hall, stairs : escape, quiet` or `area desk_zone in office : quiet`.
 type AreaDecl struct {
 	Node
 	Names []*Ident `parser:"'area' @@ ( ',' @@ )*"`
+	In    *Ident   `parser:"( 'in' @@ )?"` // nil if it lies in no other
 	Tags  []*Ident `parser:"( ':' @@ ( ',' @@ )* )?"`
 }
 
@@ -264,10 +265,11 @@ type EqualsDecl struct {
 	Rule  string     `parser:"@( 'highest' | 'latest' )"`
 }
 
-// ForEach makes a template: `for each area a tagged T or T with presence`, or `with circuits`.
+// ForEach makes a template: `for each area a in HOUSE tagged T or T with presence`, or `with circuits`.
 type ForEach struct {
 	Node
 	Var      *Ident   `parser:"'for' 'each' 'area' @@"`
+	In       []*Ident `parser:"( 'in' @@ ( 'or' @@ )* )?"` // none: anywhere
 	Tags     []*Ident `parser:"( 'tagged' @@ ( 'or' @@ )* )?"`
 	Presence bool     `parser:"( 'with' ( @'presence'"`
 	Circuits bool     `parser:"| @'circuits' ) )?"`

@@ -79,10 +79,11 @@ type CircuitRange struct {
 	Light  *LightState `parser:"@@"`
 }
 
-// AreaRange is `[TAG or TAG] area [except NAMES] STATE`.
+// AreaRange is `[TAG or TAG] area [in AREA or AREA] [except NAMES] STATE`.
 type AreaRange struct {
 	Node
 	Tags   []*Ident `parser:"( @@ ( 'or' @@ )* )? ( 'area' | 'areas' )"` // none: all areas
+	In     []*Ident `parser:"( 'in' @@ ( 'or' @@ )* )?"`                 // none: anywhere
 	Except []*Ident `parser:"( 'except' @@ ( ( ',' | 'or' | 'and' ) @@ )* )?"`
 	State  string   `parser:"@( 'lit' | 'dark' | 'occupied' | 'vacant' )"`
 }

@@ -26,7 +26,7 @@ const hour = 3600 * second
 func build(modes ...site.Mode) *site.Site {
 	n := len(modes)
 	s := &site.Site{Name: "hand-made", Controller: site.Controller{FedBy: site.None},
-		Areas: []site.Area{{Name: "hall"}},
+		Areas: []site.Area{{Name: "hall", Parent: site.None}},
 		Inputs: []site.Input{{Name: "sw", Kind: site.Switch}, {Name: "sw2", Kind: site.Switch},
 			{Name: "key", Kind: site.Button}, {Name: "mains", Kind: site.SupplyHealth, Area: site.None}},
 		Supplies: []site.Supply{{Name: "mains", Health: mains, ChargedBy: site.None}},

@@ -13,7 +13,7 @@ func (g *gen) areas() {
 	names := []string{"hall", "yard"}
 	tags := []string{"escape", "sleeping"}
 	for i := range 1 + g.c.Intn(2, "areas") {
-		a := site.Area{Name: names[i]}
+		a := site.Area{Name: names[i], Parent: site.None}
 		if g.one(50, "tagged") {
 			a.Tags = []string{tags[i]}
 		}
