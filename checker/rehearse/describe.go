@@ -40,16 +40,17 @@ func (r *reaction) causes(c clock) []Cause {
 			Span: r.s.Inputs[ev.Input].Span})
 	}
 	r.dues(r.before, c, func(at Nanos, cause Cause) {
-		if at == r.at && !r.lost(cause) {
+		if at == r.at {
+			cause.Lost = r.lost(cause)
 			out = append(out, cause)
 		}
 	})
 	return out
 }
 
-// lost tells whether the cause is a time of a mode whose controller is down now, so that nothing is due for it.
+// lost tells whether the cause is a time of a mode whose controller is down or just wakes up.
 func (r *reaction) lost(c Cause) bool {
-	return r.after.down && (c.Kind == TimerDue || c.Kind == ClockDue) && !r.s.Modes[c.Mode].Plant
+	return (r.after.down || r.still) && (c.Kind == TimerDue || c.Kind == ClockDue) && !r.s.Modes[c.Mode].Plant
 }
 
 // controllerChange tells what the controller itself did.

@@ -7,27 +7,6 @@ import (
 	"lampwarden/lang/source"
 )
 
-// clock is the local clock of a run, which goes through the week.
-type clock struct{ start Nanos }
-
-// timeOfWeek runs through seven days from Monday 00:00, and round again.
-func (c clock) timeOfWeek(at Nanos) Nanos { return (c.start + at) % Week }
-
-// weekday is the day of a time of the week; 0 is Monday.
-func weekday(timeOfWeek Nanos) int { return int(timeOfWeek / Day) }
-
-// next is the first instant strictly after at when the clock shows t on one of the days.
-func (c clock) next(at Nanos, t site.Millis, on site.Days) Nanos {
-	now := c.timeOfWeek(at)
-	today := now - now%Day
-	for ahead := Nanos(0); ; ahead += Day {
-		day := today + ahead // its midnight; after Sunday's comes the next Monday's
-		if wait := day + FromMillis(t) - now; wait > 0 && on.Has(weekday(day%Week)) {
-			return at + wait
-		}
-	}
-}
-
 // endDays are the days on which a band ends: those on which it begins, or the days after them if it runs past
 // midnight.
 func endDays(b *site.Band) site.Days {
@@ -40,11 +19,13 @@ func endDays(b *site.Band) site.Days {
 // dues calls f for everything that is to happen after st, with its time, which is later than st.at.
 func (p *plan) dues(st *state, c clock, f func(Nanos, Cause)) {
 	for i := range p.s.Modes {
-		if st.down && !p.s.Modes[i].Plant {
-			continue // "While down, no mode of the controller is due"
+		if !st.down || p.s.Modes[i].Plant { // "While down, no mode of the controller is due"
+			p.modeDues(st, site.ModeID(i), f)
 		}
-		p.modeDues(st, site.ModeID(i), f)
 		p.clockDues(st, c, site.ModeID(i), f)
+	}
+	if j := c.jump; j != nil && j.At > st.at {
+		f(j.At, Cause{Kind: ClockJumps, Clock: site.Millis(c.unjumped(j.At) % Day / Milli), By: j.By})
 	}
 	for i := range p.s.Bands {
 		b := &p.s.Bands[i]

@@ -102,13 +102,20 @@ func (p *plan) move(st *state, mv Move) (*state, error) {
 	case mv.Level < low || mv.Level > high:
 		return nil, fmt.Errorf("circuit %q goes from %s to %s and cannot be at %s", circuit.Name,
 			levelText(circuit, l.level), levelText(circuit, l.aim), levelText(circuit, mv.Level))
-	case circuit.Switched && mv.Level != 0 && mv.Level != circuit.Top():
-		return nil, fmt.Errorf("circuit %q is switched and cannot be at %s", circuit.Name, levelText(circuit, mv.Level))
+	case jumps(circuit, low, high) && mv.Level != l.aim:
+		return nil, fmt.Errorf("circuit %q goes from %s to %s at a stroke and cannot be at %s", circuit.Name,
+			levelText(circuit, l.level), levelText(circuit, l.aim), levelText(circuit, mv.Level))
 	}
 	next := st.clone()
 	next.circuits[mv.Circuit].level = mv.Level
 	next.circuits[mv.Circuit].arrive()
 	return next, nil
+}
+
+// jumps tells whether a lamp that goes between two levels is never between them: a switched circuit, and a colour unless
+// both are colour temperatures.
+func jumps(c *site.Circuit, low, high site.Level) bool {
+	return c.Switched || c.Colour && (low < site.LeastKelvin || high < site.LeastKelvin)
 }
 
 // levelText writes a level, or the code of a colour, for an error message.

@@ -3,6 +3,7 @@
 package rehearse
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -89,7 +90,31 @@ func checkTables(s *site.Site) error {
 			return fmt.Errorf("rehearse: mode %q has %d states", m.Name, len(m.States))
 		}
 	}
-	return checkDays(s)
+	return cmp.Or(checkDays(s), checkDated(s), checkShapes(s))
+}
+
+// checkDated refuses a site that stands for its dated sites.
+func checkDated(s *site.Site) error {
+	if len(s.Dates) > 0 {
+		return fmt.Errorf("rehearse: site %q names the sun and has %d dates; play it as it is on one of them (Site.OnDate)",
+			s.Name, len(s.Dates))
+	}
+	return nil
+}
+
+// checkShapes refuses tables that would be read beyond their ends.
+func checkShapes(s *site.Site) error {
+	for i := range s.Assumptions {
+		if a := &s.Assumptions[i]; a.Kind == site.Charge && len(a.Inputs) != 2 {
+			return fmt.Errorf("rehearse: the battery of assumption %d has %d inputs, not flat and lost", i, len(a.Inputs))
+		}
+	}
+	for i := range s.Circuits {
+		if c := &s.Circuits[i]; c.Colour && (c.Light < 0 || int(c.Light) >= len(s.Circuits)) {
+			return fmt.Errorf("rehearse: the colour %q is that of no circuit", c.Name)
+		}
+	}
+	return nil
 }
 
 // checkDays refuses sets with days that no week has: what is due on such a day alone would never come.

@@ -18,7 +18,7 @@ type player struct {
 }
 
 // newPlayer is a site before start-up.
-func newPlayer(s *site.Site, start Nanos) (*player, error) {
+func newPlayer(s *site.Site, start Nanos, jumps ...Jump) (*player, error) {
 	if start < 0 || start >= Week {
 		return nil, fmt.Errorf("the time of the week at start-up, %s, is not in a week of seven days from Monday 00:00", start)
 	}
@@ -26,7 +26,11 @@ func newPlayer(s *site.Site, start Nanos) (*player, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &player{plan: p, clock: clock{start}, now: rest(s)}, nil
+	out := &player{plan: p, clock: clock{start: start}, now: rest(s)}
+	if len(jumps) > 0 {
+		out.jump = &jumps[0]
+	}
+	return out, nil
 }
 
 // react plays the reaction at the time. given are the inputs that are true at start-up, nil at any other reaction.

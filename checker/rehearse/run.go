@@ -21,12 +21,12 @@ func Run(s *site.Site, sc Script) (*Timeline, error) { return play(s, sc, false)
 
 // play is Run; lazy is explained at plan.lazy.
 func play(s *site.Site, sc Script, lazy bool) (*Timeline, error) {
-	p, err := newPlayer(s, sc.Start)
+	sc = sc.sorted()
+	p, err := newPlayer(s, sc.Start, sc.Jumps...)
 	if err != nil {
 		return nil, err
 	}
 	p.lazy = lazy
-	sc = sc.sorted()
 	if err := sc.check(s); err != nil {
 		return nil, err
 	}

@@ -27,7 +27,7 @@ func badScript(at Nanos, format string, args ...any) error {
 // sorted returns a copy of the script with moves and choices in time order, those of one time as given.
 func (sc Script) sorted() Script {
 	sc.Initial, sc.Events = slices.Clone(sc.Initial), slices.Clone(sc.Events)
-	sc.Moves = slices.Clone(sc.Moves)
+	sc.Moves, sc.Jumps = slices.Clone(sc.Moves), slices.Clone(sc.Jumps)
 	slices.SortStableFunc(sc.Moves, func(a, b Move) int { return cmp.Compare(a.At, b.At) })
 	sc.Choices = slices.Clone(sc.Choices)
 	slices.SortStableFunc(sc.Choices, func(a, b Choice) int { return cmp.Compare(a.At, b.At) })
@@ -42,6 +42,10 @@ func (sc Script) check(s *site.Site) error {
 	if err := checkInitial(s, sc.Initial); err != nil {
 		return err
 	}
+	c, err := sc.clock(s)
+	if err != nil {
+		return err
+	}
 	env := newEnvironment(s, sc.Initial)
 	if err := env.checkStart(); err != nil {
 		return err
@@ -50,6 +54,10 @@ func (sc Script) check(s *site.Site) error {
 	for _, ev := range sc.Events {
 		if err := checkEvent(s, env, ev, last, sc.End); err != nil {
 			return err
+		}
+		if shown := c.timeOfWeek(ev.At) % Day; s.Inputs[ev.Input].Kind == site.Calendar && shown != 0 {
+			return badScript(ev.At, "input %q changes when the clock shows %s; a day of the calendar changes at 00:00 only",
+				s.Inputs[ev.Input].Name, timeText(shown))
 		}
 		env.change(ev)
 		last = ev.At
@@ -70,6 +78,38 @@ func (sc Script) check(s *site.Site) error {
 		}
 	}
 	return nil
+}
+
+// clock checks the change of the local clock and gives the clock of the run.
+func (sc Script) clock(s *site.Site) (clock, error) {
+	c := clock{start: sc.Start}
+	if len(sc.Jumps) == 0 {
+		return c, nil
+	}
+	j := sc.Jumps[0]
+	switch {
+	case len(sc.Jumps) > 1:
+		return c, badScript(sc.Jumps[1].At, "the local clock changes a second time; it may once in a run")
+	case j.At <= 0:
+		return c, badScript(j.At, "the local clock changes before or at start-up")
+	case j.At > sc.End:
+		return c, badScript(j.At, "the local clock changes after the run's end")
+	}
+	shown := c.timeOfWeek(j.At) % Day
+	if !slices.ContainsFunc(s.Jumps, func(k site.Jump) bool { return FromMillis(k.At) == shown && k.By == j.By }) {
+		return c, badScript(j.At, "the time zone of the site knows no change of the clock by %s at %s", j.By, timeText(shown))
+	}
+	c.jump = &j
+	return c, nil
+}
+
+// timeText writes a time of day for an error message, with what is between two milliseconds.
+func timeText(tod Nanos) string {
+	text := site.Millis(tod / Milli).Clock()
+	if rest := tod % Milli; rest != 0 {
+		text += " and " + rest.String()
+	}
+	return text
 }
 
 // checkInitial: level inputs, each once.

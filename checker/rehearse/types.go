@@ -31,7 +31,15 @@ type Script struct {
 	Moves []Move
 	// Choices settle ambiguities. Without one the first asked level in written order is taken.
 	Choices []Choice
-	End     Nanos // the run is [0, End], both included
+	Jumps   []Jump // changes of the local clock: at most one in a run
+	End     Nanos  // the run is [0, End], both included
+}
+
+// Jump is a change of the local clock: at At, where it would show the At of one of Site.Jumps, it shows By more. An
+// input may change at the same instant.
+type Jump struct {
+	At Nanos
+	By site.Millis
 }
 
 // Event is one input change.
@@ -106,6 +114,7 @@ const (
 	LampArrives           // Circuit, Level
 	LampMoves             // Circuit, Level
 	LightSeen             // Circuit, Level: the sensors see it there from now on
+	ClockJumps            // Clock: what the clock would have shown; By: how much more it shows
 )
 
 // Cause is one reason for a step.
@@ -117,6 +126,8 @@ type Cause struct {
 	Mode    site.ModeID
 	Timer   Timer
 	Clock   site.Millis // time of day
+	By      site.Millis
+	Lost    bool // a timer or clock time of a mode whose controller is down or just wakes up: it does nothing
 	Band    site.BandID
 	Circuit site.CircuitID
 	Level   site.Level

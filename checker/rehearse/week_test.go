@@ -147,7 +147,7 @@ func TestNextOverTheWeek(t *testing.T) {
 		{dayAt(5, 0), 0, 23 * shour, friday, dayAt(6, 23)},
 		{dayAt(4, 23), Week - 1, 23 * shour, friday, Week},
 	} {
-		if got := (clock{tt.start}).next(tt.at, tt.clock, tt.days); got != tt.want {
+		if got := (clock{start: tt.start}).next(tt.at, tt.clock, tt.days); got != tt.want {
 			t.Errorf("%+v: %s", tt, got)
 		}
 	}
