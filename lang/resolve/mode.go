@@ -98,7 +98,7 @@ func (r *resolver) expandTemplates() {
 	if n := len(r.site.Modes); n > maxModes {
 		r.errorf(source.SiteTooLarge, r.site.Modes[maxModes].Span, "the site has %d modes; the limit is %d", n, maxModes)
 	}
-	r.deps = make([]map[site.ModeID]source.Span, len(r.site.Modes))
+	r.growDeps()
 }
 
 // modeBodies resolves every body, that of a template once for each area, or
@@ -110,7 +110,9 @@ func (r *resolver) modeBodies() {
 			if m.decl.Each != nil {
 				sc.name, sc.area = m.decl.Each.Var.Name, m.areas[i]
 			}
-			r.modeBody(sc, m, &r.site.Modes[id])
+			out := r.site.Modes[id]
+			r.modeBody(sc, m, &out)
+			r.site.Modes[id] = out // the table may have grown meanwhile
 			if r.spent > maxItems {
 				return
 			}

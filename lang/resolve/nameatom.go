@@ -250,15 +250,7 @@ func (r *resolver) stageNumber(m *modeDecl, a *syntax.NameAtom) int {
 
 // dependsOn notes that the mode of the scope names another one.
 func (r *resolver) dependsOn(sc scope, on site.ModeID, sp source.Span) {
-	if sc.mode == site.None {
-		return
-	}
-	deps := r.deps[sc.mode]
-	if deps == nil {
-		deps = map[site.ModeID]source.Span{}
-		r.deps[sc.mode] = deps
-	}
-	if _, ok := deps[on]; !ok {
-		deps[on] = sp
+	if sc.mode != site.None {
+		r.needs(sc.mode, on, sp)
 	}
 }

@@ -11,8 +11,9 @@ import (
 	"lampwarden/lang/source"
 )
 
-// stepOrder puts the modes in dependency order, in written order where
-// nothing else decides (Kahn 1962, with a heap), or reports each circle.
+// stepOrder puts the modes in dependency order, those of the plant first and in
+// written order where nothing else decides (Kahn 1962, with a heap), or reports
+// each circle. (A plant mode names only plant modes.)
 func (r *resolver) stepOrder() {
 	n := len(r.site.Modes)
 	if n > maxModes {
@@ -30,7 +31,7 @@ func (r *resolver) stepOrder() {
 		r.modeCycle(c)
 	}
 	if len(circles) == 0 {
-		r.site.StepOrder = kahn(names)
+		r.site.StepOrder = kahn(names, func(m site.ModeID) bool { return r.site.Modes[m].Plant })
 	}
 }
 
@@ -63,11 +64,12 @@ func (r *resolver) pathText(path []site.ModeID, between string) string {
 	return b.String()
 }
 
-// kahn orders a graph without circles: successors first, ties by number.
-func kahn(g graph) []site.ModeID {
+// kahn orders a graph without circles: successors first, among those that are
+// ready the ones that go first, ties by number.
+func kahn(g graph, first func(site.ModeID) bool) []site.ModeID {
 	waiting := make([]int, len(g))
 	before := make(graph, len(g))
-	ready := &modeHeap{}
+	ready := &modeHeap{first: first}
 	for m, on := range g {
 		waiting[m] = len(on)
 		for _, o := range on {
@@ -90,16 +92,24 @@ func kahn(g graph) []site.ModeID {
 	return out
 }
 
-// modeHeap is a least-first heap for container/heap.
-type modeHeap []site.ModeID
+// modeHeap is a heap for container/heap: those that go first, then the least.
+type modeHeap struct {
+	ids   []site.ModeID
+	first func(site.ModeID) bool
+}
 
-func (h modeHeap) Len() int           { return len(h) }
-func (h modeHeap) Less(i, j int) bool { return h[i] < h[j] }
-func (h modeHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *modeHeap) Push(x any)        { *h = append(*h, x.(site.ModeID)) }
+func (h modeHeap) Len() int { return len(h.ids) }
+func (h modeHeap) Less(i, j int) bool {
+	a, b := h.ids[i], h.ids[j]
+	if f := h.first(a); f != h.first(b) {
+		return f
+	}
+	return a < b
+}
+func (h modeHeap) Swap(i, j int) { h.ids[i], h.ids[j] = h.ids[j], h.ids[i] }
+func (h *modeHeap) Push(x any)   { h.ids = append(h.ids, x.(site.ModeID)) }
 func (h *modeHeap) Pop() any {
-	old := *h
-	last := old[len(old)-1]
-	*h = old[:len(old)-1]
+	last := h.ids[len(h.ids)-1]
+	h.ids = h.ids[:len(h.ids)-1]
 	return last
 }

@@ -13,10 +13,10 @@
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
 //     quant.go, light.go), triggers, transitions, sequences of settings
 //     (mode.go, states.go, sequence.go, targets.go).
-//  4. Order. The precedence is closed transitively and the modes are put in
+//  4. Assumptions, requirements and scenarios (assume.go, require.go,
+//     scenario.go). Conditions may bring modes of the plant with them (plant.go).
+//  5. Order. The precedence is closed transitively and the modes are put in
 //     dependency order (precedence.go, order.go, cycle.go).
-//  5. Assumptions, requirements and scenarios (assume.go, require.go,
-//     scenario.go).
 //
 // All mistakes of a site are reported together. A part that could not be
 // resolved becomes a poison value, which fits everywhere and causes no
@@ -48,11 +48,11 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r.usePacks(packs)
 	r.expandTemplates()
 	r.modeBodies()
-	r.precedence()
-	r.stepOrder()
 	r.assumptions()
 	r.requirements()
 	r.scenarios()
+	r.precedence()
+	r.stepOrder()
 	out := r.diagnostics()
 	if out.HasErrors() {
 		return nil, out

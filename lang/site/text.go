@@ -113,7 +113,8 @@ func (s *Site) HasDays() bool {
 // String gives the word of the language that declares an input of the kind; a
 // SupplyHealth input is declared by its supply.
 func (k InputKind) String() string {
-	return [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell"}[k]
+	return [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell", "daylight", "holidays",
+		"battery", "fault"}[k]
 }
 
 // String gives the gesture as the language writes it: "double tap".
@@ -122,8 +123,8 @@ func (g Gesture) String() string {
 }
 
 // ValueWord gives the word of the language for a value of a level input of the
-// kind: "open" and "closed" for a contact, and so on. Presence has "sensed" and
-// "none", which are for reports only.
+// kind: "open" and "closed" for a contact, and so on. Presence, daylight, holidays and faults have words
+// that are for reports only.
 func (k InputKind) ValueWord(value bool) string {
 	words := map[InputKind][2]string{
 		Presence:     {"none", "sensed"},
@@ -131,6 +132,10 @@ func (k InputKind) ValueWord(value bool) string {
 		Alarm:        {"clear", "raised"},
 		Switch:       {"off", "on"},
 		SupplyHealth: {"live", "lost"},
+		Daylight:     {"below", "at least"},
+		Calendar:     {"off", "on"},
+		Flatness:     {"charged", "flat"},
+		Failure:      {"over", "there"},
 	}[k]
 	if value {
 		return words[1]
