@@ -28,12 +28,14 @@ type question struct {
 // answer is what the passes found.
 type answer struct {
 	state state
+	site  *site.Site    // on which it was found: the site, or the site on a date
 	path  *machine.Path // of reached
 	cost  int
 	focus []site.CircuitID
 	more  bool   // of undecided: a greater budget may decide it
 	why   string // of undecided: which limit
 	far   string // of undecided: how far the search got
+	timed bool   // of safe: it hangs on how long the stretches between the times of day are
 	stats Stats
 }
 
@@ -57,13 +59,22 @@ const (
 	relaxedWork = 15 * firstBudget // successors allowed in the first round while clocks are relaxed
 )
 
-// decide answers a question: first on the conditional slice, which can only prove,
-// then on the structural one.
+// decide answers a question, on every date of the year if it reads the sun.
 func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 	start := time.Now()
 	defer func() { a.stats.Elapsed, a.stats.Slices = time.Since(start), 1 }()
-	if free := machine.Conditional(p.site, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
-		if sl := p.slice(q, free); len(sl.Free) > 0 {
+	if len(p.site.Dates) > 0 {
+		return p.decideYear(ctx, q)
+	}
+	return p.decideOn(ctx, p.site, q)
+}
+
+// decideOn answers a question on a site that is the same on all dates, or on one of its dates: first on the conditional
+// slice, which can only prove, then on the structural one.
+func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answer, err error) {
+	defer func() { a.site = s }()
+	if free := machine.Conditional(s, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
+		if sl := p.slice(s, q, free); len(sl.Free) > 0 {
 			// A slice that is too wide is left to the structural one, which is wider and says so.
 			if sys, err := machine.New(sl, q.piece.Observer, q.goal); err == nil {
 				if err := p.refine(ctx, sys, &a); err != nil {
@@ -77,7 +88,7 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 			a = answer{stats: a.stats}
 		}
 	}
-	sys, err := machine.New(p.slice(q, nil), q.piece.Observer, q.goal)
+	sys, err := machine.New(p.slice(s, q, nil), q.piece.Observer, q.goal)
 	if err != nil {
 		a.why = err.Error()
 		return a, nil
@@ -88,9 +99,9 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 
 // slice builds the structural slice of a question, or with free setters the
 // conditional one.
-func (p *prover) slice(q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
-	return machine.NewSlice(p.site, p.setters, machine.Question{
-		Exprs: slices.Concat(q.piece.Observer.Exprs, p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
+func (p *prover) slice(s *site.Site, q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
+	return machine.NewSlice(s, p.setters, machine.Question{
+		Exprs: slices.Concat(q.piece.Observer.Exprs, q.piece.Observer.Reads(), p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
 	})
 }
 
@@ -113,7 +124,7 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 		res, done := p.search(ctx, sys, abstract, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
-			a.state = safe
+			a.state, a.timed = safe, sys.TimesOfDay(relaxed)
 			return nil
 		case !res.BadSeen && abstract && tooLarge(res.Status):
 			relaxed, cooling = 0, 0

@@ -60,6 +60,7 @@ type prover struct {
 	cancelled bool // the run was stopped from outside; known at its end
 
 	mu          sync.Mutex
+	dates       []*site.Site // the site on its dates, as they are needed
 	done, total int
 	failed      atomic.Pointer[error]
 }
@@ -257,7 +258,7 @@ func (o *outcome) outcome(p *prover) (Outcome, error) {
 	possible := o.req.Form == site.Possible
 	switch {
 	case best != nil:
-		ce, err := trace.Build(p.site, best.path, best.focus, trace.Requirement(p.site, o.req))
+		ce, err := trace.Build(best.site, best.path, best.focus, trace.Requirement(best.site, o.req))
 		if err != nil {
 			return out, err
 		}

@@ -3,7 +3,9 @@
 package machine
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"lampwarden/lang/site"
 )
@@ -107,6 +109,54 @@ func (s *System) nextSeg(seg, leap int) int {
 	}
 	to := ((s.segs[next].from+s.site.Jumps[leap-1].By)%cycle + cycle) % cycle
 	return slices.IndexFunc(s.segs, func(g segment) bool { return g.from == to })
+}
+
+// TimesOfDay tells whether the system, with the given clocks relaxed, knows how long its segments are.
+func (s *System) TimesOfDay(relaxed uint64) bool { return s.clocked && relaxed&1 == 0 }
+
+// Skeleton writes what each segment means to the system, in order, without its length: two dates of one skeleton differ
+// only in the lengths, which Lengths gives.
+func (s *System) Skeleton() string {
+	var b strings.Builder
+	for i, g := range s.segs {
+		fmt.Fprintf(&b, "|%d", g.from/site.Day)
+		for k, kept := range s.sl.Bands {
+			if kept && s.site.Bands[k].Holds(g.from) {
+				fmt.Fprintf(&b, " b%d", k)
+			}
+		}
+		for m, kept := range s.sl.Modes {
+			if !kept {
+				continue
+			}
+			for k, t := range clockTriggers(&s.site.Modes[m]) {
+				if t.At == g.from%site.Day && t.Days.Has(int(g.from/site.Day)) {
+					fmt.Fprintf(&b, " m%d.%d", m, k)
+				}
+			}
+		}
+		for k, j := range s.site.Jumps {
+			if j.At == g.from%site.Day {
+				fmt.Fprintf(&b, " j%d:%d", k, s.nextSeg((i+len(s.segs)-1)%len(s.segs), k+1))
+			}
+		}
+		if g.from%site.Day == 0 {
+			b.WriteString(" 0")
+		}
+		if s.caused != nil && s.caused.segs[i] {
+			b.WriteString(" c")
+		}
+	}
+	return b.String()
+}
+
+// Lengths writes the segments' lengths.
+func (s *System) Lengths() string {
+	var b strings.Builder
+	for _, g := range s.segs {
+		fmt.Fprintf(&b, " %d", g.len)
+	}
+	return b.String()
 }
 
 // mayLeap tells whether the clock may make a jump (its index + 1; 0: none) at the end of f's segment.

@@ -338,8 +338,8 @@ func (s *System) event(z *zone.DBM, c cause, yield func(explore.Succ) bool) bool
 	if !s.react1(z, c, yield) {
 		return false
 	}
-	if s.recharging(in) < 0 {
-		return true
+	if i := s.recharging(in); i < 0 || s.before.in[s.assume[i].Inputs[0]] {
+		return true // a battery that is full is not flat
 	}
 	c.full = true
 	return s.react1(z, c, yield)
@@ -356,14 +356,17 @@ func (s *System) may(in event, c cause) bool {
 	if !s.allowed(f) {
 		return false
 	}
-	switch s.site.Inputs[in.input].Kind {
-	case site.Calendar:
+	if s.site.Inputs[in.input].Kind == site.Calendar {
 		return s.clocked && c.due&1 == 1 && s.segs[s.nextSeg(s.before.seg, c.leap)].from%site.Day == 0
-	case site.Flatness:
-		for i := range s.assume {
-			if a := &s.assume[i]; a.Kind == site.Charge && a.Inputs[0] == in.input && f.in[a.Inputs[1]] != f.in[in.input] {
-				return false
-			}
+	}
+	for i := range s.assume {
+		a := &s.assume[i]
+		if a.Kind != site.Charge {
+			continue
+		}
+		flat, lost := a.Inputs[0], a.Inputs[1]
+		if in.input == flat && f.in[flat] != f.in[lost] || in.input == lost && f.in[lost] && f.in[flat] && f.full[i] {
+			return false
 		}
 	}
 	return true

@@ -50,6 +50,20 @@ type Next struct {
 	Bad   bool  // the requirement is broken (or the goal is reached)
 }
 
+// Reads gives expressions that name what the observer reads beside Exprs: what happens by the clock of its causes.
+func (o *Observer) Reads() (out []*site.Expr) {
+	if o.Causes == nil {
+		return nil
+	}
+	for _, b := range o.Causes.Bands {
+		out = append(out, &site.Expr{Op: site.OpBand, Band: b})
+	}
+	for _, m := range o.Causes.Modes {
+		out = append(out, &site.Expr{Op: site.OpMode, Mode: m})
+	}
+	return out
+}
+
 // Observer is a requirement's machine.
 type Observer struct {
 	Exprs []*site.Expr

@@ -83,6 +83,9 @@ func script(p *machine.Path) (rehearse.Script, error) {
 		if e := st.Event; e != nil {
 			sc.Events = append(sc.Events, rehearse.Event{At: at[k], Input: e.Input, Value: e.Value, Gesture: e.Gesture})
 		}
+		if st.Leap != 0 {
+			sc.Jumps = append(sc.Jumps, rehearse.Jump{At: at[k], By: st.Leap})
+		}
 		if m := st.Move; m != nil {
 			sc.Moves = append(sc.Moves, rehearse.Move{At: at[k], Circuit: m.Circuit, Level: lamps[m.Circuit].move(m)})
 		}
@@ -138,6 +141,11 @@ func candidates(sc rehearse.Script) (out []rehearse.Script) {
 				break
 			}
 		}
+	}
+	if len(sc.Jumps) > 0 {
+		x := sc
+		x.Jumps = nil
+		out = append(out, x)
 	}
 	for i := range sc.Moves {
 		x := sc

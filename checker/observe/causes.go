@@ -1,0 +1,66 @@
+// Observers that count from the last cause from outside: "settles", and the finding of hunting.
+
+package observe
+
+import "lampwarden/lang/site"
+
+// Locations of Settles.
+const (
+	stirred = iota // y runs: a cause is less than d ago
+	still          // nothing may change any more
+)
+
+// Settles observes "p settles within d". The moment at d after the cause itself is still free.
+func Settles(p *site.Expr, d site.Millis, causes *site.Causes) Observer {
+	return Observer{
+		Exprs:  []*site.Expr{p},
+		D:      [2]site.Millis{d},
+		Causes: causes,
+		Timers: func(s State) uint8 {
+			if s.Loc == stirred && d > 0 {
+				return 1 << Y
+			}
+			return 0
+		},
+		React: func(s State, dueNow uint8, moments []Values, out []Next) []Next {
+			caused := dueNow&Caused != 0
+			bad := false
+			if caused {
+				s.Loc = stirred
+			}
+			for _, m := range moments {
+				bad = bad || s.Loc == still && m.Has(0) != s.Prev
+				s.Prev = m.Has(0)
+			}
+			if s.Loc == stirred && (!caused && dueNow>>Y&1 == 1 || d == 0) {
+				s.Loc = still
+			}
+			return append(out, Next{s, freshY(caused && d > 0), bad})
+		},
+	}
+}
+
+// Hunts observes that p comes true twice with no cause from the first time on.
+func Hunts(p *site.Expr, causes *site.Causes) Observer {
+	const none, once = 0, 1
+	return Observer{
+		Exprs:  []*site.Expr{p},
+		Causes: causes,
+		Timers: noTimers,
+		React: func(s State, dueNow uint8, moments []Values, out []Next) []Next {
+			caused := dueNow&Caused != 0
+			if caused {
+				s.Loc = none
+			}
+			bad := false
+			for _, m := range moments {
+				if m.Has(0) && !s.Prev && !caused {
+					bad = bad || s.Loc == once
+					s.Loc = once
+				}
+				s.Prev = m.Has(0)
+			}
+			return append(out, Next{State: s, Bad: bad})
+		},
+	}
+}
