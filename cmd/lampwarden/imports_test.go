@@ -18,7 +18,7 @@ import (
 // chain lists the packages in the order in which data flows: each may import only what stands before it. "lang" here
 // is the loader in the folder lang itself, "checker" the prover in the folder checker.
 var chain = []string{
-	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/resolve", "lang",
+	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
 	"checker/rehearse", "checker/certify", "checker/trace", "checker", "checker/report",
 	"checker/internal/oracle", "checker/internal/sitegen",
@@ -34,6 +34,7 @@ var only = map[string]struct {
 	"stdlib":       {nil, "packs are texts, which the language reads"},
 	"lang/source":  {nil, "it is the leaf that everybody speaks of texts with"},
 	"lang/site":    {[]string{"lang/source"}, "it is the data that everything downstream reads, and knows nothing of the text"},
+	"lang/almanac": {nil, "the sun and the laws of clocks know nothing of sites"},
 	"lang/syntax":  {[]string{"lang/source"}, "a tree knows nothing of what it means"},
 	"lang/resolve": {[]string{"lang/"}, "the language knows nothing of the checker"},
 	"lang":         {[]string{"lang/", "stdlib"}, "the language knows nothing of the checker"},

@@ -141,8 +141,7 @@ func dates(place Place, zone *time.Location, first, n int64) ([]Day, error) {
 // nearestMinute gives the local date and time of day of a moment, to the nearest whole minute of the local clock.
 func nearestMinute(t days, zone *time.Location) (date int64, _ TimeOfDay) {
 	late := t.unix() + 30
-	_, offset := time.Unix(late, 0).In(zone).Zone()
-	date, clock := dateAndTime(late + int64(offset))
+	date, clock := dateAndTime(late + offsetAt(zone, late))
 	return date, clock - clock%60_000
 }
 

@@ -3,6 +3,7 @@
 package almanac
 
 import (
+	"fmt"
 	"slices"
 	"time"
 )
@@ -45,6 +46,9 @@ func Jumps(zone *time.Location, fromYear, toYear int) ([]Jump, error) {
 		if err := checkYear(y); err != nil {
 			return nil, err
 		}
+	}
+	if fromYear > toYear {
+		return nil, fmt.Errorf("years %d to %d: expected the earlier one first", fromYear, toYear)
 	}
 	first, end := Date{fromYear, time.January, 1}.number(), Date{toYear + 1, time.January, 1}.number()
 	parts := stretches(zone, first*secondsOfDay-slack, end*secondsOfDay+slack)

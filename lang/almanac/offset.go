@@ -14,23 +14,37 @@ type stretch struct {
 }
 
 // stretches cuts the time from from to to where the zone's offset changes. A change of a zone's name alone cuts nothing.
+//
+// It looks at the offset once a day (since 1900 no zone has changed its offset twice in less than three) and halves the step in which it changed.
+// Time.ZoneBounds would be quicker, but on the last day of a leap year after the database's last listed change (2037) it
+// gives an end that has passed: golang/go issue 81583.
 func stretches(zone *time.Location, from, to int64) []stretch {
-	var out []stretch
+	const step = secondsOfDay
+	out := []stretch{{from, from, offsetAt(zone, from)}}
 	for at := from; at < to; {
-		here := time.Unix(at, 0).In(zone)
-		_, offset := here.Zone()
-		end := to
-		if _, bound := here.ZoneBounds(); !bound.IsZero() && bound.Unix() < to {
-			end = bound.Unix()
+		s := &out[len(out)-1]
+		next := min(at+step, to)
+		if offsetAt(zone, next) == s.offset {
+			at, s.to = next, next
+			continue
 		}
-		if n := len(out); n > 0 && out[n-1].offset == int64(offset) {
-			out[n-1].to = end
-		} else {
-			out = append(out, stretch{at, end, int64(offset)})
+		old, changed := at, next
+		for changed-old > 1 {
+			if mid := old + (changed-old)/2; offsetAt(zone, mid) == s.offset {
+				old = mid
+			} else {
+				changed = mid
+			}
 		}
-		at = end
+		at, s.to = changed, changed
+		out = append(out, stretch{changed, changed, offsetAt(zone, changed)})
 	}
 	return out
+}
+
+func offsetAt(zone *time.Location, unix int64) int64 {
+	_, offset := time.Unix(unix, 0).In(zone).Zone()
+	return int64(offset)
 }
 
 // slack is more than the greatest offset of any zone, in seconds.

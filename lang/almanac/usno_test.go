@@ -2,6 +2,7 @@ package almanac
 
 import (
 	"encoding/csv"
+	"math"
 	"os"
 	"strconv"
 	"strings"
@@ -24,7 +25,7 @@ func TestNavalObservatory(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	times, missing, worst := 0, 0, 0.0
+	times, missing, differ := 0, 0, 0
 	for _, row := range rows[1:] {
 		lat, _ := strconv.ParseFloat(row[1], 64)
 		lon, _ := strconv.ParseFloat(row[2], 64)
@@ -55,13 +56,62 @@ func TestNavalObservatory(t *testing.T) {
 			if !ok || off > 1 {
 				t.Errorf("%s: %v: %v %v, want %s", name, k, e.Outcome, e.Times, cell)
 			}
-			worst = max(worst, off)
+			exactly(t, name, Place{lat, lon}, k, at.Add(time.Duration(want.Hour()*60+want.Minute())*time.Minute))
+			local(t, row[0], Place{lat, lon}, k, at.Add(time.Duration(want.Hour()*60+want.Minute())*time.Minute))
+			if off > 0 {
+				differ++
+			}
 		}
 	}
 	if times != 601 || missing != 127 {
 		t.Errorf("compared %d times and %d missing events, want 601 and 127: 14 sites, 13 dates, 4 events", times, missing)
 	}
-	t.Logf("%d times, the worst %.0f min off", times, worst)
+	t.Logf("%d of %d times are the next minute, by rounding", differ, times)
+}
+
+// exactly fails unless the sun passes the event's altitude within 0.6 min of a published time, 0.5 of which is the rounding.
+func exactly(t *testing.T, name string, place Place, k Kind, published time.Time) {
+	t.Helper()
+	altitude, level := place.sineOfAltitude(), math.Sin(horizonAltitude)
+	if k == Dawn || k == Dusk {
+		level = math.Sin(twilightAltitude)
+	}
+	const tolerance = 36
+	before := altitude(fromUnix(published.Unix()-tolerance)) >= level
+	after := altitude(fromUnix(published.Unix()+tolerance)) >= level
+	if rises := k == Dawn || k == Sunrise; before == rises || after != rises {
+		t.Errorf("%s: %v not within %d s of %v", name, k, tolerance, published)
+	}
+}
+
+// local fails unless the event at a published moment is on the site's own local date, at the local time.
+func local(t *testing.T, site string, place Place, k Kind, published time.Time) {
+	t.Helper()
+	zone, err := Load(siteZones()[site])
+	if err != nil {
+		t.Fatal(site, err)
+	}
+	there := published.In(zone)
+	y, m, d := there.Date()
+	got, err := On(place, zone, Date{y, m, d})
+	if err != nil {
+		t.Fatal(site, err)
+	}
+	want := TimeOfDay(there.Hour()*60+there.Minute()) * 60_000
+	if off, ok := nearest(got.Events[k], want); !ok || off > 1 {
+		t.Errorf("%s: %v on %v: %v, want %v", site, k, got.Date, got.Events[k], want)
+	}
+}
+
+// siteZones are the zones of the table's sites.
+func siteZones() map[string]string {
+	return map[string]string{
+		"Longyearbyen": "Arctic/Longyearbyen", "Tromsø": "Europe/Oslo", "Reykjavík": "Atlantic/Reykjavik",
+		"Stockholm": "Europe/Stockholm", "Kyiv": "Europe/Kyiv", "Istanbul": "Europe/Istanbul", "Shanghai": "Asia/Shanghai",
+		"Bogotá": "America/Bogota", "Kinshasa": "Africa/Kinshasa", "Lima": "America/Lima",
+		"Buenos Aires": "America/Argentina/Buenos_Aires", "Melbourne": "Australia/Melbourne",
+		"Ushuaia": "America/Argentina/Ushuaia", "McMurdo Station": "Antarctica/McMurdo",
+	}
 }
 
 // reason is what the note of a row says of an event with no time. Without a note the event is on the other side of midnight.
