@@ -106,8 +106,12 @@ func TestRehearsalsKeepProofs(t *testing.T) {
 			mu.Lock()
 			for i := range rep.Outcomes {
 				o := &rep.Outcomes[i]
+				j, err := rehearse.Judge(s, tl, &s.Requirements[o.Requirement])
+				if err != nil {
+					continue // more inputs of "even with" are true than it counts with
+				}
 				count[o.Verdict]++
-				if j := rehearse.Judge(s, tl, &s.Requirements[o.Requirement]); contradicts(o.Verdict, j) {
+				if contradicts(o.Verdict, j) {
 					t.Errorf("seed %d: %s is %v, but a rehearsal shows otherwise: %+v\n%s", seed, s.Requirements[o.Requirement].Name, o.Verdict,
 						j, sitegen.Print(s))
 				}

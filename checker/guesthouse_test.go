@@ -59,7 +59,10 @@ func rehearseLong(t *testing.T, rep *checker.Report) {
 		}
 		for _, o := range rep.Outcomes {
 			r := &s.Requirements[o.Requirement]
-			j := rehearse.Judge(s, tl, r)
+			j, err := rehearse.Judge(s, tl, r)
+			if err != nil {
+				continue // more inputs of "even with" are true than it counts with
+			}
 			if contradicts(o.Verdict, j) {
 				t.Errorf("script %d: %s is %v, but a rehearsal shows otherwise: %+v", seed, r.Name, o.Verdict, j)
 			}

@@ -153,6 +153,16 @@ func mustRun(t *testing.T, s *site.Site, sc Script) *Timeline {
 	return tl
 }
 
+// mustJudge judges a run that counts.
+func mustJudge(t testing.TB, tl *Timeline, r *site.Requirement) Judgement {
+	t.Helper()
+	j, err := Judge(tl.Site, tl, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
 // edge is a change of a truth over time.
 type edge struct {
 	at Nanos

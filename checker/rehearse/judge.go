@@ -5,10 +5,18 @@ package rehearse
 import "lampwarden/lang/site"
 
 // Judge tells whether the requirement is broken in the run. What is not decided by the run's end is not broken. The
-// site is the timeline's own.
-func Judge(s *site.Site, tl *Timeline, r *site.Requirement) Judgement {
+// site is the timeline's own. The error is a *FaultError for a run that does not count for the requirement.
+func Judge(s *site.Site, tl *Timeline, r *site.Requirement) (Judgement, error) {
+	if err := tl.Script.CheckFaults(s, r); err != nil {
+		return Judgement{}, err
+	}
 	j := judge{tl: tl, r: r, moments: momentsOf(tl), end: tl.Script.End, d: FromMillis(r.D)}
-	switch r.Form {
+	return j.judge(), nil
+}
+
+// judge goes by the form.
+func (j *judge) judge() Judgement {
+	switch j.r.Form {
 	case site.Never:
 		return j.forbidden(true)
 	case site.Always:
@@ -25,6 +33,12 @@ func Judge(s *site.Site, tl *Timeline, r *site.Requirement) Judgement {
 		return j.onlyAfter()
 	case site.Possible:
 		return j.possible()
+	case site.Settles:
+		return j.settles()
+	case site.CanReturn:
+		return Judgement{Branching: true}
+	case site.Energy:
+		return j.energy()
 	}
 	return Judgement{}
 }
@@ -32,6 +46,7 @@ func Judge(s *site.Site, tl *Timeline, r *site.Requirement) Judgement {
 // moment is a moment of section 4: a reaction's instant (its event true), what is after it, or a move.
 type moment struct {
 	at   Nanos
+	step int // index into the timeline's steps
 	view view
 }
 
@@ -44,9 +59,9 @@ func momentsOf(tl *Timeline) []moment {
 		if st.Event != nil {
 			instant := v
 			instant.event = st.Event
-			out = append(out, moment{st.At, instant})
+			out = append(out, moment{st.At, i, instant})
 		}
-		out = append(out, moment{st.At, v})
+		out = append(out, moment{st.At, i, v})
 	}
 	return out
 }

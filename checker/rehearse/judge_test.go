@@ -51,7 +51,7 @@ type verdict struct {
 func (x bench) judge(t *testing.T, r site.Requirement, end int, initial []site.InputID, changes ...any) Judgement {
 	t.Helper()
 	tl := mustRun(t, x.s, Script{Initial: initial, Events: x.events(changes...), End: Nanos(end)})
-	return Judge(x.s, tl, &r)
+	return mustJudge(t, tl, &r)
 }
 
 func (x bench) want(t *testing.T, name string, r site.Requirement, want verdict, end int, changes ...any) {
@@ -269,19 +269,19 @@ func TestMovesAreMoments(t *testing.T) {
 	never := site.Requirement{Form: site.Never, P: light(c, 2000, 8000)}
 	events := []Event{turn(sec, full, true)}
 	tl := mustRun(t, s, Script{End: 9 * sec, Events: events})
-	if Judge(s, tl, &never).Broken {
+	if mustJudge(t, tl, &never).Broken {
 		t.Error("the lamp jumped")
 	}
 	tl = mustRun(t, s, Script{End: 9 * sec, Events: events, Moves: []Move{{sec + 7, c, 5000}}})
-	if j := Judge(s, tl, &never); !j.Broken || j.At != sec+7 {
+	if j := mustJudge(t, tl, &never); !j.Broken || j.At != sec+7 {
 		t.Errorf("the lamp passed: %+v", j)
 	}
 	// Full within 1 s of the switch, exactly: T is 300 ms + 700 ms.
 	r := site.Requirement{Form: site.Whenever, A: isIn(full), B: light(c, site.Full, site.Full), Until: not(isIn(full)), D: 1000}
-	if j := Judge(s, tl, &r); j.Broken {
+	if j := mustJudge(t, tl, &r); j.Broken {
 		t.Errorf("%+v", j)
 	}
-	if r.D = 999; !Judge(s, tl, &r).Broken {
+	if r.D = 999; !mustJudge(t, tl, &r).Broken {
 		t.Error("one millisecond less is broken")
 	}
 }

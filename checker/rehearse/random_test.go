@@ -177,7 +177,7 @@ func TestReactionsWithoutChangeHaveNoMeaning(t *testing.T) {
 		one, other := mustRun(t, plain, sc), mustRun(t, busy, sc)
 		more += len(other.Steps) - len(one.Steps)
 		for i := range rs {
-			a, b := Judge(plain, one, &rs[i]), Judge(busy, other, &rs[i])
+			a, b := mustJudge(t, one, &rs[i]), mustJudge(t, other, &rs[i])
 			if rs[i].Form == site.OnlyAfter {
 				a.Since, b.Since = 0, 0 // the last moment with R true is a moment
 			}
@@ -209,7 +209,7 @@ func TestBrokenStaysBroken(t *testing.T) {
 		short.Script.End = Nanos(rng.Int64N(int64(sc.End)))
 		short.Steps = tl.Steps[:tl.stepAt(short.Script.End)+1]
 		for i := range rs {
-			part, whole := Judge(s, &short, &rs[i]), Judge(s, tl, &rs[i])
+			part, whole := mustJudge(t, &short, &rs[i]), mustJudge(t, tl, &rs[i])
 			if part.Broken && (!whole.Broken || whole.At > part.At) {
 				t.Errorf("seed %d, requirement %d: broken at %s of a part, whole %+v", seed, i, part.At, whole)
 			}
@@ -279,7 +279,7 @@ func BenchmarkThousandEvents(b *testing.B) {
 			b.Fatal(err)
 		}
 		for k := range rs {
-			Judge(s, tl, &rs[k])
+			mustJudge(b, tl, &rs[k])
 		}
 	}
 }

@@ -89,7 +89,7 @@ func TestScenarioFromText(t *testing.T) {
 		}
 	}
 	checkReason(t, p.Sources, s, tl)
-	if j := rehearse.Judge(s, tl, &s.Requirements[0]); j.Broken || !j.Triggered {
+	if j, err := rehearse.Judge(s, tl, &s.Requirements[0]); err != nil || j.Broken || !j.Triggered {
 		t.Errorf("full on fire: %+v", j)
 	}
 }
@@ -143,10 +143,10 @@ func TestRandomRehearsalsFromText(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if j := rehearse.Judge(s, tl, &s.Requirements[0]); j.Broken {
+		if j, err := rehearse.Judge(s, tl, &s.Requirements[0]); err != nil || j.Broken {
 			t.Errorf("seed %d: %+v", seed, j)
 		}
-		if rehearse.Judge(s, tl, &s.Requirements[1]).Broken {
+		if j, err := rehearse.Judge(s, tl, &s.Requirements[1]); err == nil && j.Broken {
 			strict++
 		}
 	}

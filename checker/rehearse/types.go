@@ -266,12 +266,14 @@ type Judgement struct {
 	Broken    bool
 	Witness   bool  // Possible: some moment has P
 	Triggered bool  // Whenever: A rose at least once
+	Branching bool  // CanReturn: no single run decides it (see Reaches); nothing else is set
 	At        Nanos // when it was broken, or the witness's moment
 	Since     Nanos // the rise that started the obligation or stretch; At where there is none
 	Deadline  Nanos // the latest time in time, where the form has one
 	Part      Part
 	// False lists the smallest parts of the condition that are responsible: those that are false where the condition
-	// had to be true, or true where it had to be false.
+	// had to be true, or true where it had to be false; of a P that had to stay, those that make it what it is now. None
+	// for Energy.
 	False []*site.Expr
 }
 
@@ -288,6 +290,8 @@ const (
 	TooShort       // lasts at least
 	TooOften       // at most N times
 	TooSoon        // only after: P without Q
+	Unsettled      // settles: P changes later than D after Since, the last cause
+	TooMuch        // energy: more than Limit since Since
 )
 
 // Expectation is the outcome of one "expect" of a scenario.

@@ -108,7 +108,11 @@ func (r *run) story(name string, v checker.Verdict, sc rehearse.Script, focus ..
 	if err != nil {
 		r.t.Fatal(err)
 	}
-	cx := &trace.Counterexample{Script: sc, Timeline: tl, Judgement: rehearse.Judge(r.s, tl, req)}
+	j, err := rehearse.Judge(r.s, tl, req)
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	cx := &trace.Counterexample{Script: sc, Timeline: tl, Judgement: j}
 	if !cx.Judgement.Broken && !cx.Judgement.Witness {
 		r.t.Fatalf("the script does not break %q", name)
 	}

@@ -33,7 +33,10 @@ type Confirm func(*rehearse.Timeline) (rehearse.Judgement, bool)
 // Requirement confirms that a requirement is broken, or that its goal is reached.
 func Requirement(s *site.Site, r *site.Requirement) Confirm {
 	return func(tl *rehearse.Timeline) (rehearse.Judgement, bool) {
-		j := rehearse.Judge(s, tl, r)
+		j, err := rehearse.Judge(s, tl, r)
+		if err != nil {
+			return j, false
+		}
 		return j, j.Broken || r.Form == site.Possible && j.Witness
 	}
 }

@@ -88,7 +88,7 @@ func TestShortening(t *testing.T) {
 		if got := inputsOf(ce.Script); !slices.Equal(got, x.events) || !slices.Equal(ce.Script.Initial, x.initial) {
 			t.Errorf("%s: start with %v, events of %v; want %v, %v", x.name, ce.Script.Initial, got, x.initial, x.events)
 		}
-		if !ce.Judgement.Broken || !rehearse.Judge(s, ce.Timeline, &s.Requirements[0]).Broken {
+		if j, err := rehearse.Judge(s, ce.Timeline, &s.Requirements[0]); err != nil || !j.Broken || !ce.Judgement.Broken {
 			t.Errorf("%s: the timeline does not break the requirement", x.name)
 		}
 	}

@@ -61,7 +61,10 @@ func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
 	if err != nil {
 		return fmt.Errorf("the interpreter refuses the run: %w", err)
 	}
-	j := rehearse.Judge(s, tl, r)
+	j, err := rehearse.Judge(s, tl, r)
+	if err != nil {
+		return fmt.Errorf("the run does not count in the interpreter: %w", err)
+	}
 	if res.Verdict == oracle.Broken && !j.Broken || res.Verdict == oracle.Witness && !j.Witness {
 		return fmt.Errorf("the interpreter does not judge the run so: %+v", j)
 	}
@@ -126,7 +129,7 @@ func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Op
 func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	for range 5 {
-		sc, err := rehearse.RandomScript(s, rng, 12)
+		sc, err := rehearse.RandomScriptFor(s, r, rng, 12)
 		if err != nil {
 			t.Fatalf("seed %d: no random script: %v", seed, err)
 		}
@@ -134,7 +137,10 @@ func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
 		if err != nil {
 			t.Fatalf("seed %d: the interpreter refuses its own script: %v\n%s", seed, err, sitegen.Print(s))
 		}
-		j := rehearse.Judge(s, tl, r)
+		j, err := rehearse.Judge(s, tl, r)
+		if err != nil {
+			t.Fatalf("seed %d: a script made for the requirement does not count for it: %v", seed, err)
+		}
 		if !j.Broken && !j.Witness {
 			continue
 		}
