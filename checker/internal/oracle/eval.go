@@ -38,8 +38,7 @@ func (m *model) holds(e *site.Expr, at moment) bool {
 	case site.OpAtLeast:
 		return m.count(e.Kids, at) >= e.N
 	case site.OpInput:
-		p := m.input[e.Input]
-		return p != absent && at.now[p] == 1
+		return m.on(at.now, e.Input)
 	case site.OpEvent:
 		return at.event != nil && *at.event == event{e.Input, e.Gesture}
 	case site.OpBand:
@@ -53,9 +52,10 @@ func (m *model) holds(e *site.Expr, at moment) bool {
 	case site.OpWas:
 		return m.holds(e.Kids[0], moment{now: at.before, before: at.before})
 	case site.OpLight:
-		p := m.circuitOf(e.Circuit)
-		l := p.regions[at.now[p.level]]
+		l := m.circuitOf(e.Circuit).present(at.now)
 		return e.Lo <= l && l <= e.Hi
+	case site.OpSum:
+		return m.sum(e.Terms, e.Seen, e.Up, at.now) >= e.Need
 	}
 	return false
 }
@@ -73,6 +73,22 @@ func (m *model) count(kids []*site.Expr, at moment) int {
 	return n
 }
 
+// sum adds levels times weights: those that the sensors see, or the present ones,
+// each rounded to a resting level. A circuit without a seeing time is never seen.
+func (m *model) sum(terms []site.Term, seen, up bool, v []uint16) int64 {
+	total := int64(0)
+	for _, t := range terms {
+		p := m.circuitOf(t.Circuit)
+		switch {
+		case !seen:
+			total += t.Weight * int64(site.Round(p.aims, p.present(v), up))
+		case p != nil && p.seen != absent:
+			total += t.Weight * int64(p.aims[v[p.seen]])
+		}
+	}
+	return total
+}
+
 func (m *model) circuitOf(id site.CircuitID) *circuitPlace {
 	for i := range m.circuits {
 		if m.circuits[i].id == id {
@@ -80,26 +96,6 @@ func (m *model) circuitOf(id site.CircuitID) *circuitPlace {
 		}
 	}
 	return nil
-}
-
-// inBand compares ticks; the ends of a band are whole units. How long ago did it
-// begin last, today or yesterday? It holds if that was less than its length ago.
-func (m *model) inBand(b *site.Band, tod uint16) bool {
-	if tod == beforeStart {
-		return false
-	}
-	length := (m.ticks(b.To) - m.ticks(b.From) + m.day) % m.day
-	day, since := int(tod)/m.day, int(tod)%m.day-m.ticks(b.From)
-	if since < 0 {
-		day, since = day+6, since+m.day
-	}
-	return since < length && m.onDay(b.Days, day)
-}
-
-// onDay tells whether a day, counted from a Monday, is in a set. Where the clock
-// goes round in a day there are none but sets of all days.
-func (m *model) onDay(on site.Days, day int) bool {
-	return on == 0 || !m.k.weekly || on&(1<<(day%7)) != 0
 }
 
 // active tells whether a mode is active.

@@ -17,6 +17,7 @@ type edge struct {
 	moves    []move
 	choices  []Choice
 	initial  []site.InputID // start-up
+	jump     site.Millis    // by which the clock jumps, or 0
 }
 
 // move is a lamp that moves to a region.
@@ -55,16 +56,6 @@ func (x *explorer) give(v []uint16) { x.free = append(x.free, v) }
 // starts emits the states after start-up: every time of the clock, every value of the
 // inputs that the assumptions allow.
 func (x *explorer) starts() {
-	before := make([]uint16, x.size)
-	for i := range x.spaced {
-		before[x.spaced[i].at] = uint16(x.spaced[i].d)
-	}
-	for i := range x.dwells {
-		before[x.dwells[i].at] = uint16(x.dwells[i].d)
-	}
-	if x.tod != absent {
-		before[x.tod] = beforeStart
-	}
 	var levels []site.InputID
 	for _, c := range x.changes {
 		if x.input[c.input] != absent {
@@ -73,7 +64,7 @@ func (x *explorer) starts() {
 	}
 	for clock := range max(x.round, 1) {
 		for set := range 1 << len(levels) {
-			v := x.copyOf(before)
+			v := x.copyOf(x.initial)
 			e := edge{reaction: true, input: absent}
 			if x.tod != absent {
 				v[x.tod] = uint16(clock)
@@ -84,42 +75,46 @@ func (x *explorer) starts() {
 					e.initial = append(e.initial, in)
 				}
 			}
-			if x.counted(v) {
-				x.react(before, v, &e, true)
+			x.rested(v)
+			if x.mayStart(v) {
+				x.react(x.initial, v, &e, true)
 			}
 			x.give(v)
 		}
 	}
 }
 
-// counted tells whether the AtMost assumptions are kept.
-func (x *explorer) counted(v []uint16) bool {
-	for _, a := range x.atMosts {
-		n := 0
-		for _, in := range a.Inputs {
-			if p := x.input[in]; p != absent {
-				n += int(v[p])
-			}
-		}
-		if n > a.N {
-			return false
-		}
-	}
-	return true
-}
-
 // expand emits the successors of v one tick later.
 func (x *explorer) expand(v []uint16) {
+	x.pass(v)
+	if g, ok := x.mon.(guesser); ok && g.guess(v[x.monAt:]) {
+		w := x.copyOf(v)
+		defer x.give(w)
+		g.begin(w[x.monAt:])
+		x.pass(w)
+	}
+}
+
+// pass lets a tick pass.
+func (x *explorer) pass(v []uint16) {
 	next := x.copyOf(v)
 	defer x.give(next)
 	e := edge{input: absent}
-	if x.mon != nil && x.mon.tick(next[x.monAt:]) {
+	if g, ok := x.mon.(guesser); ok && g.over(v[x.monAt:]) {
+		return
+	}
+	if x.mon != nil && x.mon.tick(next[x.monAt:], v) {
 		x.emit(nil, &e, true)
 		return
 	}
 	x.advance(next)
 	clear(x.moved)
 	x.tick(v, next, x.due(v, next), &e)
+	for _, l := range x.leaps(next) {
+		next[x.tod], next[x.jumped], e.jump = l.to, 1, l.by
+		clear(x.moved)
+		x.tick(v, next, true, &e)
+	}
 }
 
 // tick emits what can come at a tick: first any moves of lamps, then a reaction
@@ -132,7 +127,7 @@ func (x *explorer) tick(before, v []uint16, due bool, e *edge) {
 		x.emit(v, e, false)
 	}
 	for i := range x.changes {
-		x.change(before, v, i, e)
+		x.changed(before, v, i, e)
 	}
 	for i := range x.circuits {
 		c := &x.circuits[i]
@@ -165,95 +160,108 @@ func (x *explorer) move(before, v []uint16, region uint16, due bool, e *edge) {
 	}
 }
 
-// change emits the reactions to one input change, if the assumptions allow it.
-func (x *explorer) change(before, v []uint16, i int, e *edge) {
+// changed emits the reactions to one input change, if the assumptions allow it.
+func (x *explorer) changed(before, v []uint16, i int, e *edge) {
 	in := x.changes[i].input
-	p := x.input[in]
-	for k := range x.spaced {
-		if a := &x.spaced[k]; a.has[in] && int(v[a.at]) < a.d {
-			return
-		}
-	}
-	for k := range x.dwells {
-		if a := &x.dwells[k]; a.input == in && (v[p] == 1) == a.value && int(v[a.at]) < a.d {
-			return
-		}
+	if !x.mayChange(v, in) {
+		return
 	}
 	w := x.copyOf(v)
 	defer x.give(w)
-	for k := range x.spaced {
-		if a := &x.spaced[k]; a.has[in] {
-			w[a.at] = 0
-		}
+	if x.change(w, in) {
+		e.reaction, e.input, e.value = true, i, x.on(w, in)
+		x.react(before, w, e, false)
 	}
-	e.reaction, e.input = true, i
-	if p != absent {
-		w[p] = 1 - w[p]
-		e.value = w[p] == 1
-		if e.value && !x.counted(w) {
-			return
-		}
-		for k := range x.dwells {
-			if a := &x.dwells[k]; a.input == in {
-				w[a.at] = uint16(a.d)
-				if e.value == a.value {
-					w[a.at] = 0
-				}
-			}
-		}
-	}
-	x.react(before, w, e, false)
+}
+
+// reaction is one reaction under way.
+type reaction struct {
+	before, now []uint16 // before it; as it is now, with the lamps where they were
+	event       *event
+	startUp     bool
+	down        bool // the controller is down
+	hit         bool
+	wants       []resolution // by index of model.circuits
+	e           *edge
 }
 
 // react emits the outcomes of a reaction on v, in which the timers have been
-// advanced and the input change is made. v is changed.
+// advanced and the input change is made.
 func (x *explorer) react(before, v []uint16, e *edge, startUp bool) {
 	w := x.copyOf(v)
 	defer x.give(w)
-	at := moment{now: w, before: before}
+	r := &reaction{before: before, now: w, startUp: startUp, e: e}
 	if e.input != absent && x.input[x.changes[e.input].input] == absent {
-		at.event = &x.changes[e.input]
+		r.event = &x.changes[e.input]
 	}
-	st := stepper{model: x.model, at: at, startUp: startUp, clock: absent, fresh: make([]bool, len(x.modes))}
-	if x.tod != absent && !startUp {
-		st.clock = int(w[x.tod])
+	c, ok := x.mon.(causeMonitor)
+	caused := ok && x.isCause(before, w, e, startUp)
+	if caused {
+		c.cause(w[x.monAt:])
 	}
-	for _, id := range x.order {
-		st.step(id)
+	x.see(before, w)
+	st := x.step(r)
+	if h, ok := x.mon.(*huntMonitor); ok && st.roused[h.mode] {
+		r.hit = h.rouse(w[x.monAt:], caused)
+	}
+	r.wants = make([]resolution, len(x.circuits))
+	for i := range x.circuits {
+		if id := x.circuits[i].id; r.down {
+			r.wants[i] = resolution{circuit: id}
+		} else {
+			r.wants[i] = x.resolve(id, st.at)
+		}
+	}
+	x.choose(r, 0)
+}
+
+// step lets the modes step: plant modes, then the controller's, if that runs.
+func (x *explorer) step(r *reaction) *stepper {
+	n := len(x.modes)
+	st := &stepper{model: x.model, at: moment{now: r.now, before: r.before, event: r.event}, startUp: r.startUp, clock: absent,
+		fresh: make([]bool, n), roused: make([]bool, n)}
+	if x.tod != absent && !r.startUp {
+		st.clock = int(r.now[x.tod])
+	}
+	plants := 0
+	for plants < len(x.order) && x.s.Modes[x.order[plants]].Plant {
+		st.step(x.order[plants])
+		plants++
+	}
+	if r.down = st.control(); !r.down {
+		for _, id := range x.order[plants:] {
+			st.step(id)
+		}
 	}
 	st.rank()
-	rs := make([]resolution, len(x.circuits))
-	for i := range x.circuits {
-		rs[i] = x.resolve(x.circuits[i].id, at)
-	}
-	x.choose(w, at.event, rs, 0, e)
+	return st
 }
 
 // choose settles the ambiguous circuits from index i on in every way, then
 // finishes the reaction.
-func (x *explorer) choose(w []uint16, ev *event, rs []resolution, i int, e *edge) {
-	if i == len(rs) {
-		x.finish(w, ev, rs, e)
+func (x *explorer) choose(r *reaction, i int) {
+	if i == len(x.circuits) {
+		x.finish(r)
 		return
 	}
-	r, c := &rs[i], &x.circuits[i]
-	if !r.ambiguous {
+	want, c, w := &r.wants[i], &x.circuits[i], r.now
+	if !want.ambiguous {
 		w[c.sig], w[c.choice] = 0, 0
-		x.choose(w, ev, rs, i+1, e)
+		x.choose(r, i+1)
 		return
 	}
-	sig, old, chosen := x.signature(r), w[c.sig], w[c.choice]
+	sig, old, chosen := x.signature(want), w[c.sig], w[c.choice]
 	w[c.sig] = sig
 	if sig == old {
-		r.level = c.aims[chosen-1]
-		x.choose(w, ev, rs, i+1, e)
+		want.level = c.aims[chosen-1]
+		x.choose(r, i+1)
 	} else {
-		for _, l := range r.levels {
-			r.level = l
+		for _, l := range want.levels {
+			want.level = l
 			w[c.choice] = c.aimIndex(l) + 1
-			e.choices = append(e.choices, Choice{c.id, l})
-			x.choose(w, ev, rs, i+1, e)
-			e.choices = e.choices[:len(e.choices)-1]
+			r.e.choices = append(r.e.choices, Choice{c.id, l})
+			x.choose(r, i+1)
+			r.e.choices = r.e.choices[:len(r.e.choices)-1]
 		}
 	}
 	w[c.sig], w[c.choice] = old, chosen
@@ -261,20 +269,21 @@ func (x *explorer) choose(w []uint16, ev *event, rs []resolution, i int, e *edge
 
 // finish moves the lamps, tells the monitor of the instant and of the state
 // after, and emits the state.
-func (x *explorer) finish(w []uint16, ev *event, rs []resolution, e *edge) {
-	out := x.copyOf(w)
+func (x *explorer) finish(r *reaction) {
+	out := x.copyOf(r.now)
 	defer x.give(out)
 	for i := range x.circuits {
 		if c := &x.circuits[i]; c.lamp {
-			x.follow(c, out, rs[i].level, rs[i].ramp())
+			x.follow(c, out, r, &r.wants[i])
+			x.look(c, r.before, out)
 		}
 	}
-	hit := x.q.goal != nil && x.q.goal(rs)
-	hit = hit || x.told(out, ev)
-	if !hit && ev != nil {
+	hit := r.hit || x.q.goal != nil && x.q.goal(r.wants)
+	hit = hit || x.told(out, r.event)
+	if !hit && r.event != nil {
 		hit = x.told(out, nil)
 	}
-	x.emit(out, e, hit)
+	x.emit(out, r.e, hit)
 }
 
 // toldBefore tells the monitor of a lamp's move, which is before the reaction of

@@ -103,9 +103,9 @@ func (m *model) resolve(c site.CircuitID, at moment) resolution {
 	switch {
 	case len(out.levels) == 1:
 		out.level = out.levels[0]
-	case m.everyPair(out.most, site.Highest):
+	case m.everyPair(c, out.most, site.Highest):
 		out.level = slices.Max(out.levels)
-	case m.everyPair(out.most, site.Latest):
+	case m.everyPair(c, out.most, site.Latest):
 		out.level = m.latest(out.most, at.now).level
 	default:
 		out.ambiguous = true
@@ -113,10 +113,16 @@ func (m *model) resolve(c site.CircuitID, at moment) resolution {
 	return out
 }
 
-func (m *model) everyPair(most []request, r site.Rule) bool {
+// everyPair tells whether a rule stands between each two of the requests. For a
+// colour, Highest is read as Latest.
+func (m *model) everyPair(c site.CircuitID, most []request, r site.Rule) bool {
 	for i := range most {
 		for j := range i {
-			if m.s.Precedence.RuleFor(most[i].mode, most[j].mode) != r {
+			rule := m.s.Precedence.RuleFor(most[i].mode, most[j].mode)
+			if m.s.Circuits[c].Colour && rule == site.Highest {
+				rule = site.Latest
+			}
+			if rule != r {
 				return false
 			}
 		}
@@ -151,37 +157,75 @@ func (x *explorer) signature(r *resolution) uint16 {
 	return id
 }
 
-// follow makes a lamp follow its circuit's request, in the time of a ramp if that
-// is not 0. A movement that runs when the request changes starts anew if it or
-// the new one has a ramp or the circuit a fade, and else keeps the time it has.
-func (m *model) follow(c *circuitPlace, v []uint16, level site.Level, ramp site.Millis) {
+// follow makes a lamp follow its circuit's request. v is the state under way;
+// r.now is the one before any lamp has moved in this reaction.
+func (m *model) follow(c *circuitPlace, v []uint16, r *reaction, want *resolution) {
 	if v[c.left] == 0 { // still, or due now
 		v[c.level] = c.region(c.aims[v[c.aim]])
 	}
-	aim := c.aimIndex(level)
+	x := &m.s.Circuits[c.id]
+	back := !r.startUp && m.given(x.Dead, r.before) // it was dead
 	switch {
-	case m.given(m.s.Circuits[c.id].Dead, v):
-		v[c.level], v[c.aim], v[c.left] = c.region(0), c.aimIndex(0), 0
-	case aim != v[c.aim]:
-		fade := m.s.Circuits[c.id].Fade
-		travel := m.ticks(m.s.Controller.ReactsWithin + fade)
-		if ramp > 0 {
-			travel = m.ticks(m.s.Controller.ReactsWithin + ramp)
+	case m.given(x.Dead, v):
+		m.put(c, v, 0)
+	case r.down || m.given(x.Cut, v):
+		if x.Fail != nil {
+			m.put(c, v, *x.Fail)
+		} else if back && x.PowerOn != nil {
+			m.put(c, v, *x.PowerOn)
 		}
-		if v[c.left] == 0 || fade > 0 || ramp > 0 || c.slow != absent && v[c.slow] == 1 {
-			v[c.left] = uint16(travel)
-			m.mark(c, v, ramp > 0)
+	default:
+		if back && x.PowerOn != nil {
+			m.put(c, v, *x.PowerOn)
 		}
-		v[c.aim] = aim
-		if travel == 0 {
-			v[c.level] = c.region(level)
+		if !x.Colour || len(want.most) > 0 { // else a colour stays
+			m.request(c, v, want, m.travel(c, r, want.ramp()))
 		}
 	}
 	m.settle(c, v)
 }
 
-// mark notes whether the movement that runs now is a ramp, where that matters.
-func (m *model) mark(c *circuitPlace, v []uint16, slow bool) {
+// put gives a lamp a level at once.
+func (m *model) put(c *circuitPlace, v []uint16, l site.Level) {
+	v[c.level], v[c.aim], v[c.left] = c.region(l), c.aimIndex(l), 0
+}
+
+// travel gives the ticks that a lamp takes to follow a request that changes now:
+// the controller's time to react and a fade or ramp; none for the colour of a
+// light that was dark.
+func (m *model) travel(c *circuitPlace, r *reaction, ramp site.Millis) int {
+	x := &m.s.Circuits[c.id]
+	if x.Colour && m.k.levels[c.id] {
+		if light := m.circuitOf(x.Light); r.now[light.level] == light.region(0) {
+			return 0
+		}
+	}
+	if ramp > 0 {
+		return m.ticks(m.s.Controller.ReactsWithin + ramp)
+	}
+	return m.ticks(m.s.Controller.ReactsWithin + x.Fade)
+}
+
+// request gives a lamp the aim that is asked for. A movement that runs starts anew
+// if it or the new one has a ramp or the circuit a fade, and else keeps the time it has.
+func (m *model) request(c *circuitPlace, v []uint16, want *resolution, travel int) {
+	aim := c.aimIndex(want.level)
+	if aim == v[c.aim] {
+		return
+	}
+	ramp := want.ramp() > 0
+	if v[c.left] == 0 || m.s.Circuits[c.id].Fade > 0 || ramp || c.slow != absent && v[c.slow] == 1 {
+		v[c.left] = uint16(travel)
+		m.slowly(c, v, ramp)
+	}
+	v[c.aim] = aim
+	if travel == 0 {
+		v[c.level] = c.region(want.level)
+	}
+}
+
+// slowly notes whether the movement that runs now is a ramp, where that matters.
+func (m *model) slowly(c *circuitPlace, v []uint16, slow bool) {
 	if c.slow == absent {
 		return
 	}
@@ -200,7 +244,7 @@ func (m *model) settle(c *circuitPlace, v []uint16) {
 		v[c.left] = 0
 	}
 	if v[c.left] == 0 {
-		m.mark(c, v, false)
+		m.slowly(c, v, false)
 	}
 }
 
@@ -213,7 +257,9 @@ func (m *model) steps(c *circuitPlace, v []uint16) []uint16 {
 	if from == to {
 		return nil
 	}
-	if m.s.Circuits[c.id].Switched {
+	x := &m.s.Circuits[c.id]
+	named := x.Colour && (c.present(v) < site.LeastKelvin || c.aims[v[c.aim]] < site.LeastKelvin)
+	if x.Switched || named { // nothing lies between
 		return []uint16{to}
 	}
 	step := 1
@@ -232,10 +278,4 @@ func (m *model) steps(c *circuitPlace, v []uint16) []uint16 {
 		}
 	}
 	return append(out, to)
-}
-
-// isAim tells whether a region is an aim alone.
-func (c *circuitPlace) isAim(r int) bool {
-	_, found := slices.BinarySearch(c.aims, c.regions[r])
-	return found && r+1 < len(c.regions) && c.regions[r+1] == c.regions[r]+1
 }

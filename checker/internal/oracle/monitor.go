@@ -15,13 +15,23 @@ type monitor interface {
 	// moment tells of one moment, by the truth of the requirement's conditions. It
 	// returns true if the requirement is broken (or, Possible: reached) at it.
 	moment(mem []uint16, holds func(*site.Expr) bool) bool
-	// tick tells that a tick of time passes from the last moment told of, and
-	// returns true if the requirement is broken as soon as any time has passed.
-	tick(mem []uint16) bool
+	// tick tells that a tick of time passes from the last moment told of, in the state v, and
+	// returns true if the requirement is broken as soon as any (or all) of it has passed.
+	tick(mem, v []uint16) bool
 }
 
-// monitorMaker makes a monitor for a number of ticks per unit.
-type monitorMaker func(ticks func(site.Millis) int) monitor
+// causeMonitor is a monitor that is told of causes, each before the moments of its reaction.
+type causeMonitor interface{ cause(mem []uint16) }
+
+// guesser is a monitor that begins to watch at a time of the environment's choosing.
+type guesser interface {
+	guess(mem []uint16) bool // it may begin now
+	begin(mem []uint16)
+	over(mem []uint16) bool // it has watched to the end and seen nothing
+}
+
+// monitorMaker makes a monitor for a compiled question.
+type monitorMaker func(m *model) monitor
 
 func monitorOf(r *site.Requirement) (monitorMaker, error) {
 	var mk func(d, e int) monitor
@@ -48,10 +58,16 @@ func monitorOf(r *site.Requirement) (monitorMaker, error) {
 		mk = func(d, _ int) monitor { return &timesMonitor{p: r.P, d: d, n: r.N} }
 	case site.OnlyAfter:
 		mk = func(int, int) monitor { return &afterMonitor{p: r.P, q: r.Q, since: r.Since} }
+	case site.Settles:
+		mk = func(d, _ int) monitor { return &settleMonitor{p: r.P, d: d} }
+	case site.CanReturn:
+		mk = func(int, int) monitor { return &returnMonitor{p: r.P} }
+	case site.Energy:
+		return func(m *model) monitor { return newEnergyMonitor(m, r) }, nil
 	default:
 		return nil, fmt.Errorf("oracle: form %d unknown", r.Form)
 	}
-	return func(ticks func(site.Millis) int) monitor { return mk(ticks(r.D), ticks(r.E)) }, nil
+	return func(m *model) monitor { return mk(m.ticks(r.D), m.ticks(r.E)) }, nil
 }
 
 // stateMonitor: never, always, possible. It has no memory.
@@ -60,8 +76,8 @@ type stateMonitor struct {
 	bad bool
 }
 
-func (m *stateMonitor) size() int          { return 0 }
-func (m *stateMonitor) tick([]uint16) bool { return false }
+func (m *stateMonitor) size() int               { return 0 }
+func (m *stateMonitor) tick(_, _ []uint16) bool { return false }
 func (m *stateMonitor) moment(_ []uint16, holds func(*site.Expr) bool) bool {
 	return holds(m.p) == m.bad
 }
@@ -83,7 +99,7 @@ func (m *atMostMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
 	}
 	return false
 }
-func (m *atMostMonitor) tick(mem []uint16) bool {
+func (m *atMostMonitor) tick(mem, _ []uint16) bool {
 	if mem[0] == 0 {
 		return false
 	}
@@ -111,7 +127,7 @@ func (m *atLeastMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool 
 	mem[0] = 0
 	return short
 }
-func (m *atLeastMonitor) tick(mem []uint16) bool {
+func (m *atLeastMonitor) tick(mem, _ []uint16) bool {
 	if mem[0] > 0 && int(mem[0])-1 < m.d {
 		mem[0]++
 	}
@@ -142,7 +158,7 @@ func (m *timesMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
 	mem[1] = 1
 	return false
 }
-func (m *timesMonitor) tick(mem []uint16) bool {
+func (m *timesMonitor) tick(mem, _ []uint16) bool {
 	for i := 1; i <= m.n; i++ {
 		if mem[i] == 0 {
 			break
@@ -159,8 +175,8 @@ func (m *timesMonitor) tick(mem []uint16) bool {
 // the last R. At one moment R counts before Q, and Q before P.
 type afterMonitor struct{ p, q, since *site.Expr }
 
-func (m *afterMonitor) size() int          { return 1 }
-func (m *afterMonitor) tick([]uint16) bool { return false }
+func (m *afterMonitor) size() int               { return 1 }
+func (m *afterMonitor) tick(_, _ []uint16) bool { return false }
 func (m *afterMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
 	if m.since != nil && holds(m.since) {
 		mem[0] = 0

@@ -94,6 +94,7 @@ type Result struct {
 	End     Micros // Broken, Witness: when it was so, since start-up
 	Ticks   int    // ticks per unit that were used
 	Grain   site.Millis
+	Date    int // index of the date of the run, of a site that has Dates
 }
 
 // StepKind tells what a step of a run is.
@@ -118,6 +119,8 @@ type Step struct {
 	Input   site.InputID // Change
 	Value   bool         // Change of a level input: its new value
 	Gesture site.Gesture // Change: event of an event input
+
+	Jump site.Millis // by which the clock jumps at a Change or Quiet reaction, or 0
 
 	Circuit site.CircuitID // Move
 	Level   site.Level     // Move
@@ -146,10 +149,12 @@ func Check(ctx context.Context, s *site.Site, r *site.Requirement, o Options) (R
 
 // CheckFiner is Check with more and more ticks per unit: it doubles them from
 // the default up to the given number and stops at the first answer that is not
-// Holds or NoWitness. If a finer question is too big it gives the last answer.
+// Holds or NoWitness; of the form CanReturn no answer is certain, and it stops at none. If
+// a finer question is too big it gives the last answer.
 func CheckFiner(ctx context.Context, s *site.Site, r *site.Requirement, o Options, ticks int) (Result, error) {
 	best, err := Check(ctx, s, r, o)
-	for err == nil && (best.Verdict == Holds || best.Verdict == NoWitness) && best.Ticks*2 <= ticks {
+	open := func(v Verdict) bool { return v == Holds || v == NoWitness || r.Form == site.CanReturn && v == Broken }
+	for err == nil && open(best.Verdict) && best.Ticks*2 <= ticks {
 		o.TicksPerUnit = best.Ticks * 2
 		var finer Result
 		if finer, err = Check(ctx, s, r, o); err != nil || finer.Verdict == TooBig {
@@ -172,7 +177,33 @@ func CanBeActive(ctx context.Context, s *site.Site, m site.ModeID, o Options) (R
 	return CanRise(ctx, s, &site.Expr{Op: site.OpMode, Mode: m}, o)
 }
 
-// CanRise tells whether some run has a rise of e. What is true at any moment has
+// CanTrigger tells whether the A of a requirement of the form Whenever can come
+// true in a run that counts for it.
+func CanTrigger(ctx context.Context, s *site.Site, r *site.Requirement, o Options) (Result, error) {
+	return Check(ctx, s, &site.Requirement{Form: site.Possible, P: r.A, Faults: r.Faults, AtMost: r.AtMost}, o)
+}
+
+// CanHunt tells whether some run has the mode, which reads seen light, become
+// active twice with no cause between.
+func CanHunt(ctx context.Context, s *site.Site, m site.ModeID, o Options) (Result, error) {
+	if int(m) < 0 || int(m) >= len(s.Modes) || !readsSight(&s.Modes[m]) {
+		return Result{}, fmt.Errorf("oracle: no mode %d that reads seen light", m)
+	}
+	q := question{reach: true, exprs: []*site.Expr{{Op: site.OpMode, Mode: m}}, causes: &causes{all: true}}
+	q.monitor = func(*model) monitor { return &huntMonitor{m} }
+	return ask(ctx, s, q, o)
+}
+
+// readsSight tells whether a condition of the mode reads what the sensors see of lamps.
+func readsSight(m *site.Mode) bool {
+	sight := false
+	eachCondition(m, func(e *site.Expr) {
+		e.Walk(func(x *site.Expr) { sight = sight || x.Op == site.OpSum && x.Seen })
+	})
+	return sight
+}
+
+// CanRise tells whether some run without faults has a rise of e. What is true at any moment has
 // risen at that moment or before it.
 func CanRise(ctx context.Context, s *site.Site, e *site.Expr, o Options) (Result, error) {
 	return Check(ctx, s, &site.Requirement{Form: site.Possible, P: e}, o)

@@ -5,7 +5,6 @@ package oracle
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"lampwarden/lang/site"
 )
@@ -16,56 +15,90 @@ const defaultStates = 200_000
 type question struct {
 	exprs    []*site.Expr // conditions that are evaluated at moments
 	spans    []site.Millis
-	lights   []site.CircuitID // circuits whose lamp is in the state
+	lights   []site.CircuitID // circuits whose lamp is in the state, beside those that exprs read
 	requests []site.CircuitID // further circuits whose request is resolved
-	monitor  monitorMaker     // nil: none
+	draws    []site.Term      // circuits whose power counts
+	faults   []site.InputID   // inputs of which atMost may be away from rest
+	atMost   int
+	causes   *causes      // nil: nothing asks for causes
+	monitor  monitorMaker // nil: none
 	goal     func([]resolution) bool
-	reach    bool // the answer is Witness or NoWitness, not Broken or Holds
-	ticks    int  // default ticks per unit
+	reach    bool         // the answer is Witness or NoWitness, not Broken or Holds
+	back     *site.Millis // CanReturn: within this
+	ticks    int          // default ticks per unit
+}
+
+// defaultTicks gives the ticks per unit with which a form is first looked at.
+func defaultTicks(f site.Form) int {
+	switch f {
+	case site.AtMostTimes:
+		return 8
+	case site.CanReturn: // all that brings P back has to fit in D
+		return 4
+	}
+	return 2
 }
 
 func requirementQuestion(r *site.Requirement) (question, error) {
-	q := question{spans: []site.Millis{r.D, r.E}, reach: r.Form == site.Possible, ticks: 2}
-	var need []*site.Expr
+	q := question{spans: []site.Millis{r.D, r.E}, reach: r.Form == site.Possible, ticks: defaultTicks(r.Form),
+		faults: r.Faults, atMost: r.AtMost}
+	need := []*site.Expr{r.P}
 	switch r.Form {
 	case site.Whenever:
 		need = []*site.Expr{r.A, r.B}
 	case site.OnlyAfter:
-		need = []*site.Expr{r.P, r.Q}
-	case site.AtMostTimes:
-		q.ticks = 8
-		need = []*site.Expr{r.P}
-	default:
-		need = []*site.Expr{r.P}
+		need = append(need, r.Q)
+	case site.Settles:
+		q.causes = &causes{Causes: r.Causes}
+	case site.CanReturn:
+		q.back = &r.D
+	case site.Energy:
+		need = nil
+		q.draws = r.Draws
+		for _, t := range r.Draws {
+			q.lights = append(q.lights, t.Circuit)
+		}
 	}
 	for _, e := range need {
 		if e == nil {
 			return q, fmt.Errorf("oracle: requirement %q lacks a condition of its form", r.Name)
 		}
 	}
-	if r.D < 0 || r.E < 0 || r.N < 0 {
+	if r.D < 0 || r.E < 0 || r.N < 0 || r.AtMost < 0 || r.Limit < 0 || r.Standing < 0 {
 		return q, fmt.Errorf("oracle: requirement %q has a negative number", r.Name)
 	}
-	for _, e := range append(need, r.Until, r.Since) {
+	for _, e := range append(need, r.Until, r.Since, r.During) {
 		if e != nil {
 			q.exprs = append(q.exprs, e)
 		}
-	}
-	seen := map[site.CircuitID]bool{}
-	for _, e := range q.exprs {
-		e.Walk(func(x *site.Expr) {
-			if x.Op == site.OpLight && !seen[x.Circuit] {
-				seen[x.Circuit] = true
-				q.lights = append(q.lights, x.Circuit)
-			}
-		})
 	}
 	var err error
 	q.monitor, err = monitorOf(r)
 	return q, err
 }
 
+// ask answers a question about a site, or about each of its dates until one of
+// them has the run that is looked for.
 func ask(ctx context.Context, s *site.Site, q question, o Options) (Result, error) {
+	if len(s.Dates) == 0 {
+		return askDated(ctx, s, q, o)
+	}
+	var all Result
+	for i := range s.Dates {
+		r, err := askDated(ctx, s.OnDate(i), q, o)
+		r.Date, r.States = i, r.States+all.States
+		if err != nil || r.Verdict == Broken || r.Verdict == Witness {
+			return r, err
+		}
+		if i == 0 || r.Verdict == TooBig {
+			all.Verdict = r.Verdict
+		}
+		all.States, all.Ticks, all.Grain = r.States, r.Ticks, r.Grain
+	}
+	return all, nil
+}
+
+func askDated(ctx context.Context, s *site.Site, q question, o Options) (Result, error) {
 	if o.MaxStates <= 0 {
 		o.MaxStates = defaultStates
 	}
@@ -76,93 +109,8 @@ func ask(ctx context.Context, s *site.Site, q question, o Options) (Result, erro
 	if err != nil {
 		return Result{}, err
 	}
+	if q.back != nil {
+		return searchReturn(ctx, m, o, *q.back)
+	}
 	return search(ctx, m, o)
-}
-
-// gcd of non-negative numbers; gcd(0, b) is b.
-func gcd(a, b site.Millis) site.Millis {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
-// grainOf gives the greatest common divisor of all durations and clock times
-// of the parts that are kept; one second if there are none.
-func grainOf(s *site.Site, k *kept, spans []site.Millis) site.Millis {
-	g := site.Millis(0)
-	add := func(ds ...site.Millis) {
-		for _, d := range ds {
-			g = gcd(g, d)
-		}
-	}
-	add(spans...)
-	for id := range s.Modes {
-		if k.modes[id] {
-			modeSpans(&s.Modes[id], k.sequences[id], add)
-		}
-	}
-	for c := range s.Circuits {
-		if k.lamps[c] {
-			add(s.Controller.ReactsWithin + s.Circuits[c].Fade)
-			rampSpans(s, site.CircuitID(c), add)
-		}
-	}
-	for _, a := range s.Assumptions {
-		if a.Kind != site.AtMost && k.anyInput(a.Inputs) {
-			add(a.D)
-		}
-	}
-	if k.clock {
-		add(site.Day)
-		for b := range s.Bands {
-			if k.bands[b] {
-				add(s.Bands[b].From, s.Bands[b].To)
-			}
-		}
-	}
-	if g == 0 {
-		return 1000
-	}
-	return g
-}
-
-// rampSpans gives the times of movements by the ramps of a circuit.
-func rampSpans(s *site.Site, c site.CircuitID, add func(...site.Millis)) {
-	for i := range s.Modes {
-		for _, st := range s.Modes[i].States {
-			for _, g := range st.Stages {
-				for _, set := range g.Settings {
-					for _, ca := range set.Cases {
-						if ca.Over > 0 && slices.Contains(set.Circuits, c) {
-							add(s.Controller.ReactsWithin + ca.Over)
-						}
-					}
-				}
-			}
-		}
-	}
-}
-
-func modeSpans(m *site.Mode, sequence bool, add func(...site.Millis)) {
-	add(m.OnDelay, m.OffDelay, m.Pulse, m.For)
-	for _, ts := range [][]site.Trigger{m.Starts, m.Ends} {
-		for _, t := range ts {
-			add(t.At)
-		}
-	}
-	for _, t := range m.Transitions {
-		add(t.After, t.Trigger.At)
-	}
-	if !sequence {
-		return
-	}
-	for _, st := range m.States {
-		for _, g := range st.Stages {
-			add(g.For)
-			if g.Flash != nil {
-				add(g.Flash.On, g.Flash.Off)
-			}
-		}
-	}
 }

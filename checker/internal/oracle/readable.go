@@ -28,7 +28,13 @@ func readable(s *site.Site, q *question) error {
 		if f := s.Circuits[i].FedBy; f != site.None {
 			r.in(int(f), len(s.Supplies), "supply")
 		}
-		r.expr(s.Circuits[i].Dead)
+		r.circuit(&s.Circuits[i])
+	}
+	r.expr(s.Controller.Down)
+	for _, j := range s.Jumps {
+		if j.At < 0 || j.At >= site.Day || j.By == 0 {
+			r.fail("a jump by %d at %d", j.By, j.At)
+		}
 	}
 	for i := range s.Bands {
 		r.days(s.Bands[i].Days)
@@ -45,6 +51,9 @@ func readable(s *site.Site, q *question) error {
 		if len(a.Inputs) == 0 {
 			r.fail("an assumption without inputs")
 		}
+		if a.Kind > site.Charge || a.Kind == site.Charge && len(a.Inputs) != 2 {
+			r.fail("an assumption of kind %d on %d inputs", a.Kind, len(a.Inputs))
+		}
 	}
 	for _, e := range q.exprs {
 		r.expr(e)
@@ -56,6 +65,12 @@ func readable(s *site.Site, q *question) error {
 	}
 	for _, c := range append(q.requests, q.lights...) {
 		r.in(int(c), len(s.Circuits), "circuit")
+	}
+	for _, i := range q.faults {
+		r.in(int(i), len(s.Inputs), "input that may fail")
+	}
+	if c := q.causes; c != nil {
+		r.causes(&c.Causes)
 	}
 	return r.err
 }
@@ -80,6 +95,34 @@ func (r *reader) in(id, n int, what string) {
 func (r *reader) days(d site.Days) {
 	if d >= 1<<7 {
 		r.fail("a day that no week has")
+	}
+}
+
+func (r *reader) causes(c *site.Causes) {
+	for _, i := range c.Inputs {
+		r.in(int(i), len(r.s.Inputs), "input")
+	}
+	for _, b := range c.Bands {
+		r.in(int(b), len(r.s.Bands), "band")
+	}
+	for _, m := range c.Modes {
+		r.in(int(m), len(r.s.Modes), "mode")
+	}
+}
+
+func (r *reader) circuit(c *site.Circuit) {
+	r.expr(c.Dead)
+	r.expr(c.Cut)
+	if c.Colour {
+		r.in(int(c.Light), len(r.s.Circuits), "light of a colour")
+	}
+	if c.SeenAfter < 0 {
+		r.fail("a circuit seen before it is asked for")
+	}
+	for _, l := range []*site.Level{c.Fail, c.PowerOn} {
+		if l != nil && (*l < 0 || *l > site.Full) {
+			r.fail("a level of %d", *l)
+		}
 	}
 }
 
@@ -143,6 +186,10 @@ func (r *reader) expr(e *site.Expr) {
 			r.in(int(x.Mode), len(r.s.Modes), "mode")
 		case site.OpLight:
 			r.in(int(x.Circuit), len(r.s.Circuits), "circuit")
+		case site.OpSum:
+			for _, t := range x.Terms {
+				r.in(int(t.Circuit), len(r.s.Circuits), "circuit")
+			}
 		}
 	})
 }

@@ -37,15 +37,28 @@ type searcher struct {
 	keyBytes []byte
 	most     int
 	full     bool
+	graph    *graph // nil: the edges are not kept
 }
 
 // search walks all states that can be reached, by the number of reactions from
 // start-up, and stops at the first hit.
 func search(ctx context.Context, m *model, o Options) (Result, error) {
+	s := newSearcher(m, o)
+	if err := s.walk(ctx); err != nil {
+		return Result{}, err
+	}
+	return s.result(), nil
+}
+
+func newSearcher(m *model, o Options) *searcher {
 	s := &searcher{explorer: newExplorer(m), index: map[string]int32{}, most: o.MaxStates, from: -1}
 	s.emit = s.add
+	return s
+}
+
+func (s *searcher) walk(ctx context.Context) error {
 	s.starts()
-	v := make([]uint16, m.size)
+	v := make([]uint16, s.size)
 	for steps := 0; !s.full && (len(s.now) > 0 || len(s.next) > 0); {
 		if len(s.now) == 0 {
 			if s.hit.ok {
@@ -63,7 +76,7 @@ func search(ctx context.Context, m *model, o Options) (Result, error) {
 			}
 			n.done = true
 			if steps++; steps%4096 == 0 && ctx.Err() != nil {
-				return Result{}, fmt.Errorf("oracle: stopped after %d states: %w", len(s.nodes), ctx.Err())
+				return fmt.Errorf("oracle: stopped after %d states: %w", len(s.nodes), ctx.Err())
 			}
 			unpack(v, n.key)
 			s.from, s.ord = s.now[i], 0
@@ -74,7 +87,7 @@ func search(ctx context.Context, m *model, o Options) (Result, error) {
 			break
 		}
 	}
-	return s.result()
+	return nil
 }
 
 // add takes a successor from the explorer.
@@ -96,6 +109,9 @@ func (s *searcher) add(v []uint16, e *edge, hit bool) {
 	}
 	s.keyBytes = pack(s.keyBytes[:0], v)
 	id, seen := s.index[string(s.keyBytes)]
+	if seen && s.graph != nil {
+		s.graph.add(s.from, id)
+	}
 	if seen {
 		n := &s.nodes[id]
 		if n.done || n.dist <= dist {
@@ -111,6 +127,9 @@ func (s *searcher) add(v []uint16, e *edge, hit bool) {
 		key := string(s.keyBytes)
 		s.nodes = append(s.nodes, node{key: key, parent: s.from, ord: ord, dist: dist})
 		s.index[key] = id
+		if s.graph != nil {
+			s.graph.add(s.from, id)
+		}
 	}
 	if e.reaction {
 		s.next = append(s.next, id)
@@ -132,7 +151,7 @@ func unpack(v []uint16, key string) {
 	}
 }
 
-func (s *searcher) result() (Result, error) {
+func (s *searcher) result() Result {
 	r := Result{States: len(s.nodes), Ticks: s.per, Grain: s.grain}
 	switch {
 	case s.hit.ok:
@@ -148,7 +167,7 @@ func (s *searcher) result() (Result, error) {
 	default:
 		r.Verdict = Holds
 	}
-	return r, nil
+	return r
 }
 
 // run makes the hit's path again, each step by expanding its parent once more.
@@ -204,7 +223,7 @@ func (t *teller) tell(v []uint16, e *edge) {
 	if !e.reaction {
 		return
 	}
-	st := Step{Kind: Quiet, At: at, Clock: -1, Input: site.None, Choices: append([]Choice(nil), e.choices...)}
+	st := Step{Kind: Quiet, At: at, Clock: -1, Input: site.None, Jump: e.jump, Choices: append([]Choice(nil), e.choices...)}
 	switch {
 	case len(t.steps) == 0:
 		st.Kind, st.Initial = StartUp, append([]site.InputID(nil), e.initial...)

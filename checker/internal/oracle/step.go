@@ -16,25 +16,22 @@ const (
 
 // advance moves every running timer and the clock by one tick.
 func (m *model) advance(v []uint16) {
-	for i := range m.spaced {
-		if a := &m.spaced[i]; int(v[a.at]) < a.d {
-			v[a.at]++
-		}
-	}
-	for i := range m.dwells {
-		if a := &m.dwells[i]; int(v[a.at]) < a.d {
-			v[a.at]++
-		}
-	}
+	m.ages(v)
 	if m.tod != absent {
 		v[m.tod] = uint16((int(v[m.tod]) + 1) % m.round)
 	}
 	for _, id := range m.order {
-		m.advanceMode(id, v)
+		if m.runs(id, v) {
+			m.advanceMode(id, v)
+		}
 	}
 	for i := range m.circuits {
-		if c := &m.circuits[i]; c.lamp && v[c.left] > 0 {
+		c := &m.circuits[i]
+		if c.lamp && v[c.left] > 0 {
 			v[c.left]--
+		}
+		if c.seen != absent && v[c.seeing] > 0 {
+			v[c.seeing]--
 		}
 	}
 }
@@ -77,12 +74,12 @@ func (m *model) due(before, v []uint16) bool {
 		return true
 	}
 	for _, id := range m.order {
-		if m.modeDue(id, v) {
+		if m.runs(id, v) && m.modeDue(id, v) {
 			return true
 		}
 	}
 	for i := range m.circuits {
-		if c := &m.circuits[i]; c.lamp && before[c.left] == 1 {
+		if c := &m.circuits[i]; c.lamp && before[c.left] == 1 || m.sightDue(c, before) {
 			return true
 		}
 	}
@@ -126,9 +123,10 @@ func (m *model) modeDue(id site.ModeID, v []uint16) bool {
 type stepper struct {
 	*model
 	at      moment // now is changed as the modes step
-	startUp bool
+	startUp bool   // the modes step as at start-up
 	clock   int    // tick of the clock whose clock times are due, or absent
 	fresh   []bool // by mode: its recency is this reaction
+	roused  []bool // by mode: it became active in this reaction
 }
 
 func (st *stepper) now(e *site.Expr) bool { return st.holds(e, st.at) }
@@ -144,7 +142,7 @@ func (st *stepper) causes(t *site.Trigger) bool {
 
 // strikes tells whether a clock-time trigger fires.
 func (st *stepper) strikes(t *site.Trigger) bool {
-	return t.On == nil && st.clock != absent && st.ticks(t.At%site.Day) == st.clock%st.day &&
+	return t.On == nil && !t.Void && st.clock != absent && st.ticks(t.At%site.Day) == st.clock%st.day &&
 		st.onDay(t.Days, st.clock/st.day) && st.guard(t.If)
 }
 
@@ -154,8 +152,10 @@ func (st *stepper) step(id site.ModeID) {
 	switch st.s.Modes[id].Kind {
 	case site.While:
 		entered = st.while(id)
+		st.roused[id] = entered
 	case site.Latch:
 		entered = st.latch(id)
+		st.roused[id] = entered
 	case site.States:
 		entered = st.states(id)
 	}
@@ -251,6 +251,7 @@ func (st *stepper) states(id site.ModeID) (entered bool) {
 		for i := range x.Transitions {
 			t := &x.Transitions[i]
 			if leaves(t, int(v[p.phase])) && fires(t) {
+				st.roused[id] = st.roused[id] || v[p.phase] == 0 && t.To != 0
 				v[p.phase], v[p.age] = uint16(t.To), 0
 				entered = true
 				return

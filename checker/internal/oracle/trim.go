@@ -1,23 +1,33 @@
 // What of a site a question involves. Nothing that is left out is read by
 // anything that is kept, so leaving it out changes no moment of any run but
 // for reactions that change nothing; inputs that are left out stay false, which
-// every assumption allows.
+// every assumption on what is kept allows.
 
 package oracle
 
-import "lampwarden/lang/site"
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
 
 // kept says which parts are in the state.
 type kept struct {
+	s         *site.Site
 	modes     []bool
 	sequences []bool // the mode's stages are tracked
 	inputs    []bool
+	may       []bool // by input: it may leave rest at all (a fault only if the question lists it)
 	bands     []bool
 	requests  []bool // the circuit's request is resolved
-	lamps     []bool // and its lamp followed
+	lamps     []bool // and its lamp's aim followed
+	levels    []bool // and its level
+	dark      []bool // and whether that is 0, for a colour
+	seen      []bool // and the level at which the sensors see it
 	events    map[event]bool
 	clock     bool // the time of day is in the state
 	weekly    bool // and the day of the week
+	down      bool // whether the controller is down is in the state
 }
 
 // event is an instant of an event input.
@@ -27,67 +37,146 @@ type event struct {
 }
 
 func (k *kept) anyInput(ids []site.InputID) bool {
-	for _, i := range ids {
-		if k.inputs[i] {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(ids, func(i site.InputID) bool { return k.inputs[i] })
 }
 
-// trim follows what is read, from the question's conditions and circuits.
+// assumes tells whether an assumption speaks of what is kept. What a battery may
+// do says nothing of its charger.
+func (k *kept) assumes(a *site.Assumption) bool {
+	if a.Kind == site.Charge {
+		return k.inputs[a.Inputs[0]]
+	}
+	return k.anyInput(a.Inputs)
+}
+
+// trim follows what is read, from the question's conditions and circuits, until
+// nothing more comes up: what the sensors see of a lamp leads back to all that
+// decides the lamp.
 func trim(s *site.Site, q *question, whole bool) *kept {
-	k := &kept{
+	n := len(s.Circuits)
+	k := &kept{s: s,
 		modes: make([]bool, len(s.Modes)), sequences: make([]bool, len(s.Modes)),
-		inputs: make([]bool, len(s.Inputs)), bands: make([]bool, len(s.Bands)),
-		requests: make([]bool, len(s.Circuits)), lamps: make([]bool, len(s.Circuits)),
+		inputs: make([]bool, len(s.Inputs)), may: make([]bool, len(s.Inputs)), bands: make([]bool, len(s.Bands)),
+		requests: make([]bool, n), lamps: make([]bool, n), levels: make([]bool, n), dark: make([]bool, n), seen: make([]bool, n),
 		events: map[event]bool{},
+	}
+	for i := range s.Inputs {
+		k.may[i] = !s.Inputs[i].Fault || slices.Contains(q.faults, site.InputID(i))
 	}
 	for _, c := range q.requests {
 		k.requests[c] = true
 	}
 	for _, c := range q.lights {
-		k.requests[c], k.lamps[c] = true, true
-	}
-	if whole {
-		k.keepAll(s)
-	}
-	for c := range s.Circuits {
-		if k.lamps[c] {
-			k.reads(s, s.Circuits[c].Dead)
-		}
+		k.lamps[c], k.levels[c] = true, true
 	}
 	for _, e := range q.exprs {
-		k.reads(s, e)
+		k.reads(e)
 	}
-	for id := range s.Modes {
-		if asksAny(&s.Modes[id], k.requests) {
-			k.sequences[id] = true
-			k.mode(s, site.ModeID(id))
-		}
+	if q.causes != nil {
+		k.causes(&q.causes.Causes)
 	}
 	if whole {
-		for id := range s.Modes {
-			k.mode(s, site.ModeID(id))
-		}
+		k.keepAll()
+	}
+	for before := -1; before != k.size(); {
+		before = k.size()
+		k.more()
 	}
 	return k
 }
 
-func (k *kept) keepAll(s *site.Site) {
-	for c := range s.Circuits {
-		k.requests[c], k.lamps[c] = true, true
+// size counts what is kept.
+func (k *kept) size() int {
+	n := len(k.events)
+	for _, set := range [][]bool{k.modes, k.sequences, k.inputs, k.bands, k.requests, k.lamps, k.levels, k.dark, k.seen,
+		{k.clock, k.weekly, k.down}} {
+		for _, in := range set {
+			if in {
+				n++
+			}
+		}
 	}
-	for i := range s.Inputs {
-		k.inputs[i] = true
-		if s.Inputs[i].Kind.IsEvent() {
+	return n
+}
+
+// more keeps what the kept circuits, modes and assumptions need.
+func (k *kept) more() {
+	for c := range k.s.Circuits {
+		x := &k.s.Circuits[c]
+		if k.lamps[c] {
+			k.requests[c] = true
+			k.reads(x.Dead)
+			k.reads(x.Cut)
+		}
+		if k.levels[c] && x.Colour {
+			k.lamps[x.Light], k.levels[x.Light], k.dark[x.Light] = true, true, true
+		}
+		if k.requests[c] {
+			k.control()
+		}
+	}
+	for id := range k.s.Modes {
+		if asksAny(&k.s.Modes[id], k.requests) {
+			k.sequences[id] = true
+			k.mode(site.ModeID(id))
+		}
+	}
+	for i := range k.s.Assumptions {
+		switch a := &k.s.Assumptions[i]; a.Kind {
+		case site.Ladder: // a rung stands on those before it
+			for j := len(a.Inputs) - 1; j > 0; j-- {
+				if k.inputs[a.Inputs[j]] {
+					k.input(a.Inputs[j-1])
+				}
+			}
+		case site.Charge: // a battery is flat only while its charger is lost
+			if k.inputs[a.Inputs[0]] {
+				k.input(a.Inputs[1])
+			}
+		}
+	}
+}
+
+func (k *kept) keepAll() {
+	for c := range k.s.Circuits {
+		k.lamps[c], k.levels[c], k.seen[c] = true, true, k.s.Circuits[c].SeenAfter > 0
+	}
+	for i := range k.s.Inputs {
+		k.input(site.InputID(i))
+		if k.s.Inputs[i].Kind.IsEvent() {
 			k.events[event{site.InputID(i), site.Tap}] = true
 		}
 	}
-	for b := range s.Bands {
-		k.bands[b], k.clock = true, true
-		k.days(s.Bands[b].Days)
+	for b := range k.s.Bands {
+		k.band(site.BandID(b))
 	}
+	for id := range k.s.Modes {
+		k.mode(site.ModeID(id))
+	}
+}
+
+// causes keeps the clock times that count as causes. Inputs that nothing reads
+// need not be kept: without them there are fewer causes, which is what breaks a
+// requirement.
+func (k *kept) causes(c *site.Causes) {
+	for _, b := range c.Bands {
+		k.band(b)
+	}
+	for _, m := range c.Modes {
+		eachClock(&k.s.Modes[m], func(t *site.Trigger) { k.strikes(t) })
+	}
+}
+
+func (k *kept) input(i site.InputID) {
+	k.inputs[i] = k.may[i]
+	if k.inputs[i] && k.s.Inputs[i].Kind == site.Calendar {
+		k.clock = true
+	}
+}
+
+func (k *kept) band(b site.BandID) {
+	k.bands[b], k.clock = true, true
+	k.days(k.s.Bands[b].Days)
 }
 
 // days keeps the day of the week if a set does not have them all.
@@ -96,14 +185,19 @@ func (k *kept) days(on site.Days) {
 	k.weekly = k.weekly || on != 0 && on != all
 }
 
+func (k *kept) control() {
+	if d := k.s.Controller.Down; d != nil && !k.down {
+		k.down = true
+		k.reads(d)
+	}
+}
+
 func asksAny(m *site.Mode, circuits []bool) bool {
 	for _, st := range m.States {
 		for _, g := range st.Stages {
 			for _, set := range g.Settings {
-				for _, c := range set.Circuits {
-					if circuits[c] {
-						return true
-					}
+				if slices.ContainsFunc(set.Circuits, func(c site.CircuitID) bool { return circuits[c] }) {
+					return true
 				}
 			}
 		}
@@ -112,57 +206,50 @@ func asksAny(m *site.Mode, circuits []bool) bool {
 }
 
 // mode keeps a mode and everything it reads.
-func (k *kept) mode(s *site.Site, id site.ModeID) {
+func (k *kept) mode(id site.ModeID) {
 	if k.modes[id] {
 		return
 	}
 	k.modes[id] = true
-	m := &s.Modes[id]
-	k.reads(s, m.Cond)
-	for _, ts := range [][]site.Trigger{m.Starts, m.Ends} {
-		for i := range ts {
-			k.trigger(s, &ts[i], 0)
-		}
+	m := &k.s.Modes[id]
+	if !m.Plant {
+		k.control()
 	}
-	for i := range m.Transitions {
-		k.trigger(s, &m.Transitions[i].Trigger, m.Transitions[i].After)
-	}
-	for _, st := range m.States {
-		for _, g := range st.Stages {
-			for _, set := range g.Settings {
-				for _, ca := range set.Cases {
-					k.reads(s, ca.When)
-				}
-			}
-		}
-	}
+	eachClock(m, k.strikes)
+	eachCondition(m, k.reads)
 }
 
-func (k *kept) trigger(s *site.Site, t *site.Trigger, after site.Millis) {
-	if t.On == nil && after == 0 {
-		k.clock = true
-		k.days(t.Days)
-	}
-	k.reads(s, t.On)
-	k.reads(s, t.If)
+func (k *kept) strikes(t *site.Trigger) {
+	k.clock = true
+	k.days(t.Days)
 }
 
-func (k *kept) reads(s *site.Site, e *site.Expr) {
+func (k *kept) reads(e *site.Expr) {
 	e.Walk(func(x *site.Expr) {
 		switch x.Op {
 		case site.OpInput:
-			k.inputs[x.Input] = true
+			k.input(x.Input)
 		case site.OpEvent:
-			k.inputs[x.Input] = true
+			k.input(x.Input)
 			k.events[event{x.Input, x.Gesture}] = true
 		case site.OpBand:
-			k.bands[x.Band], k.clock = true, true
-			k.days(s.Bands[x.Band].Days)
+			k.band(x.Band)
 		case site.OpStage:
 			k.sequences[x.Mode] = true
-			k.mode(s, x.Mode)
+			k.mode(x.Mode)
 		case site.OpMode, site.OpState:
-			k.mode(s, x.Mode)
+			k.mode(x.Mode)
+		case site.OpLight:
+			k.lamps[x.Circuit], k.levels[x.Circuit] = true, true
+		case site.OpSum:
+			for _, t := range x.Terms {
+				switch c := t.Circuit; {
+				case !x.Seen:
+					k.lamps[c], k.levels[c] = true, true
+				case k.s.Circuits[c].SeenAfter > 0:
+					k.lamps[c], k.seen[c] = true, true
+				}
+			}
 		}
 	})
 }

@@ -25,7 +25,7 @@ func (m *withinMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
 	}
 	return false
 }
-func (m *withinMonitor) tick(mem []uint16) bool {
+func (m *withinMonitor) tick(mem, _ []uint16) bool {
 	if mem[1] == 0 {
 		return false
 	}
@@ -70,7 +70,7 @@ func (m *untilMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
 	mem[2] = bit(b)
 	return !b && int(mem[1])-1 > m.d
 }
-func (m *untilMonitor) tick(mem []uint16) bool {
+func (m *untilMonitor) tick(mem, _ []uint16) bool {
 	if mem[1] == 0 {
 		return false
 	}
@@ -121,7 +121,7 @@ func (m *lastingMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool 
 	}
 	return oldest > m.d
 }
-func (m *lastingMonitor) tick(mem []uint16) bool {
+func (m *lastingMonitor) tick(mem, _ []uint16) bool {
 	ages := bits(mem[2:])
 	if mem[1] == 0 && ages.greatest() >= m.d {
 		return true
