@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// Jump is a change of the local clock: at the moment when it would show Before it shows After instead. In spring clocks in Paris jump
-// from 02:00 to 03:00, in autumn from 03:00 to 02:00. Midnight is 00:00, of the new date.
+// Jump is a change of the local clock: at the moment when it would show Before it shows After instead. In spring clocks
+// in Paris jump from 02:00 to 03:00, in autumn from 03:00 to 02:00. Midnight is 00:00, of the new date.
 type Jump struct {
 	Before, After TimeOfDay
 	// Shift is how far the clock is put forward; negative: back. Before and After do not tell by themselves: in Apia in 2011
@@ -36,8 +36,8 @@ func within(t, start TimeOfDay, length time.Duration) bool {
 }
 
 // Jumps gives the different changes of a zone's clock in the local years from fromYear to toYear, both included, in the
-// order of their first dates. Jumps with the same Before and Shift are one, with all their dates. A zone without changes gives none. It fails
-// if the zone or the years are not valid.
+// order of their first dates. Jumps with the same Before and Shift are one, with all their dates. A zone without changes
+// gives none. It fails if the zone or the years are not valid.
 func Jumps(zone *time.Location, fromYear, toYear int) ([]Jump, error) {
 	if err := checkZone(zone); err != nil {
 		return nil, err

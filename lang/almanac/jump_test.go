@@ -33,6 +33,9 @@ func TestJumps(t *testing.T) {
 		{"Asia/Tokyo", 2026, 2035, nil},
 		{"Pacific/Apia", 2011, 2011, []Jump{
 			jump("04:00", "03:00", -h, Date{2011, 4, 2}), jump("03:00", "04:00", h, Date{2011, 9, 24}), jump("00:00", "00:00", 24*h, Date{2011, 12, 30})}},
+		// A jump at the very start of a year is none of the year before (IANA database, Morocco's return to UTC).
+		{"Africa/Casablanca", 1986, 1986, []Jump{jump("00:00", "23:00", -h, Date{1986, 1, 1})}},
+		{"Africa/Casablanca", 1985, 1985, nil},
 		// golang/go issue 50223: at midnight of 2021-09-05 the clock jumps to 01:00, where time.Date goes back a day.
 		{"America/Santiago", 2021, 2021, []Jump{jump("00:00", "23:00", -h, Date{2021, 4, 4}), jump("00:00", "01:00", h, Date{2021, 9, 5})}},
 		// Standard time in winter only by name: Ireland's law has it the other way round, the clock does as London's.

@@ -7,7 +7,8 @@ import (
 	"time"
 )
 
-// stretch is a time with one offset: what a local clock shows in it is UTC plus the offset. From is in it, to is not; all in seconds.
+// stretch is a time with one offset: what a local clock shows in it is UTC plus the offset. From is in it, to is not; all
+// in seconds.
 type stretch struct {
 	from, to int64 // since 1970
 	offset   int64
@@ -15,7 +16,8 @@ type stretch struct {
 
 // stretches cuts the time from from to to where the zone's offset changes. A change of a zone's name alone cuts nothing.
 //
-// It looks at the offset once a day (since 1900 no zone has changed its offset twice in less than three) and halves the step in which it changed.
+// It looks at the offset once a day (since 1900 no zone has changed its offset twice in less than three) and halves the
+// step in which it changed.
 // Time.ZoneBounds would be quicker, but on the last day of a leap year after the database's last listed change (2037) it
 // gives an end that has passed: golang/go issue 81583.
 func stretches(zone *time.Location, from, to int64) []stretch {

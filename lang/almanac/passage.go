@@ -19,8 +19,8 @@ type passage struct {
 	up bool
 }
 
-// samples gives points of f from the hour from to the hour to (hours since J2000.0), close enough that f is monotone between neighbours:
-// one each hour, and the turning points. The hours are the same whatever the range, so overlapping
+// samples gives points of f from the hour from to the hour to (hours since J2000.0), close enough that f is monotone
+// between neighbours: one each hour, and the turning points. The hours are the same whatever the range, so overlapping
 // ranges give the same points.
 func (f curve) samples(from, to int64) []point {
 	at := func(hour int64) point {
@@ -44,8 +44,8 @@ func (f curve) samples(from, to int64) []point {
 	return out
 }
 
-// turningPoint is the greatest or least point of f near b, if b stands above or below both of its equally distant neighbours. Two steps of
-// parabolas find it well within a second, and the value, flat there, to the last digits.
+// turningPoint is the greatest or least point of f near b, if b stands above or below both of its equally distant
+// neighbours. Two steps of parabolas find it well within a second, and the value, flat there, to the last digits.
 func (f curve) turningPoint(a, b, c point) (point, bool) {
 	if !(b.value >= a.value && b.value > c.value || b.value <= a.value && b.value < c.value) {
 		return point{}, false

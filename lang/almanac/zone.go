@@ -47,8 +47,8 @@ func Load(name string) (*time.Location, error) {
 	return time.LoadLocation(name)
 }
 
-// nearZones gives up to three zones whose name, or its last part (the city), is nearest to the name; none if more than a third of the
-// letters differ. Case does not count, and a blank is as good as an underscore.
+// nearZones gives up to three zones whose name, or its last part (the city), is nearest to the name; none if more than a
+// third of the letters differ. Case does not count, and a blank is as good as an underscore.
 func nearZones(name string, all []string) []string {
 	const longest = 64 // no zone is half as long
 	if name == "" || len(name) > longest {
