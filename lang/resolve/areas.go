@@ -153,21 +153,28 @@ func (r *resolver) countable(areas []site.AreaID, state string) []site.AreaID {
 }
 
 // areaIs gives the condition that an area is in a state: lit when a circuit in it is lit and dark otherwise, occupied
-// when a presence input is true and vacant otherwise. With alone, areas in it do not matter.
-func (r *resolver) areaIs(a site.AreaID, state string, alone bool, sp source.Span) *site.Expr {
-	circuits, inputs := r.circuitsIn(a), r.presenceIn(a)
-	if alone {
-		circuits, inputs = r.ownCircuits(a), r.ownPresence(a)
-	}
-	switch state {
-	case "lit":
-		return r.overCircuits(site.OpOr, circuits, lit(), sp)
-	case "dark":
+// when a presence input is true and vacant otherwise. With alone, areas in it and areas joined with it do not matter.
+func (r *resolver) areaIs(sc scope, a site.AreaID, state string, alone bool, sp source.Span) *site.Expr {
+	if state == "lit" || state == "dark" {
+		circuits := r.circuitsIn(a)
+		if alone {
+			circuits = r.ownCircuits(a)
+		}
+		if state == "lit" {
+			return r.overCircuits(site.OpOr, circuits, lit(), sp)
+		}
 		return r.overCircuits(site.OpAnd, circuits, dark(), sp)
-	case "vacant":
-		return not(r.anyInput(inputs, sp), sp)
 	}
-	return r.anyInput(inputs, sp)
+	var occupied *site.Expr
+	if alone {
+		occupied = r.anyInput(r.ownPresence(a), sp)
+	} else if occupied = r.occupied(sc, a, sp); occupied == nil {
+		occupied = r.anyInput(nil, sp)
+	}
+	if state == "vacant" {
+		return not(occupied, sp)
+	}
+	return occupied
 }
 
 // anyInput is true while one of the inputs is.

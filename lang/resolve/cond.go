@@ -90,14 +90,13 @@ func (r *resolver) presence(sc scope, id *syntax.Ident, sp source.Span) *site.Ex
 	if a == poisonArea {
 		return poison(sp)
 	}
-	inputs := r.presenceIn(a)
-	if len(inputs) == 0 {
-		if !r.unsure[kindInput] {
-			r.noPresence(sc, id, a)
-		}
-		return poison(sp)
+	if e := r.occupied(sc, a, sp); e != nil {
+		return e
 	}
-	return r.anyInput(inputs, sp)
+	if !r.unsure[kindInput] {
+		r.noPresence(sc, id, a)
+	}
+	return poison(sp)
 }
 
 func (r *resolver) noPresence(sc scope, id *syntax.Ident, a site.AreaID) {

@@ -95,7 +95,7 @@ func (r *resolver) seesArea(a site.AreaID, state string) bool {
 	if state == "lit" || state == "dark" {
 		return len(r.circuitsIn(a)) > 0 || r.unsure[kindCircuit]
 	}
-	return len(r.presenceIn(a)) > 0 || r.unsure[kindInput]
+	return r.sensed(a) || r.unsure[kindInput]
 }
 
 // areaState is `area hall lit`.
@@ -116,5 +116,5 @@ func (r *resolver) areaState(sc scope, a *syntax.AreaAtom) *site.Expr {
 		}
 		return poison(a.Span)
 	}
-	return r.areaIs(area, a.State, false, a.Span)
+	return r.areaIs(sc, area, a.State, false, a.Span)
 }

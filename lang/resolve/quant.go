@@ -101,7 +101,7 @@ func (r *resolver) quantAreas(sc scope, q *syntax.QuantAtom) *site.Expr {
 			r.neverSo(q, a)
 			return poison(q.Span)
 		}
-		kids = append(kids, r.areaIs(a, q.Areas.State, counted, q.Span))
+		kids = append(kids, r.areaIs(sc, a, q.Areas.State, counted, q.Span))
 	}
 	return r.quantify(q, kids)
 }

@@ -7,7 +7,7 @@
 //     that could not be read too (as names of unknown kind), so that one
 //     mistake never makes others (names.go, broken.go).
 //  2. Things: areas, supplies, circuits, rows, groups, outputs, inputs, bands
-//     (things.go, areas.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
+//     (things.go, areas.go, joins.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
 //     used (packs.go). Constants stand for literals everywhere (constants.go).
 //  3. Modes. Templates are expanded to one mode for each area, then every
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
@@ -47,6 +47,7 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r.feeds()
 	r.usePacks(packs)
 	r.expandTemplates()
+	r.checkJoins()
 	r.modeBodies()
 	r.assumptions()
 	r.requirements()
@@ -81,9 +82,12 @@ type resolver struct {
 	packs     []*packUse
 	inUse     source.Span // where the pack that is being resolved is used, if one is
 
-	at   map[syntax.Decl]int // where a declaration's things start in the table of their kind
-	past map[syntax.Decl]int // and where its circuits end
-	rows map[int]row         // the groups that are rows of circuits
+	at     map[syntax.Decl]int // where a declaration's things start in the table of their kind
+	past   map[syntax.Decl]int // and where its circuits end
+	rows   map[int]row         // the groups that are rows of circuits
+	joints []joint
+	// the joins of each area and of the areas in it
+	joinsBy map[site.AreaID][]int
 	// where each area that lies in another one is put there
 	inArea map[site.AreaID]source.Span
 	modes  []*modeDecl

@@ -14,6 +14,7 @@ type use uint8
 const (
 	useWhile use = iota
 	useCase
+	useJoin
 	useTrigger
 	useGuard
 	useRequirement
@@ -24,7 +25,7 @@ const (
 
 // String tells the use in a message: "... cannot stand in X".
 func (u use) String() string {
-	return [...]string{"a `while` condition", "a case of a setting", "a trigger", "an `if`", "a requirement",
+	return [...]string{"a `while` condition", "a case of a setting", "the condition of a join", "a trigger", "an `if`", "a requirement",
 		"an expectation", "an assumption", "a step of a scenario"}[u]
 }
 
@@ -33,7 +34,7 @@ func (u use) inMode() bool { return u <= useGuard }
 
 // lasting tells that the condition is read for as long as it holds, not at an
 // instant of its own: an event or a `was` in it would have no length.
-func (u use) lasting() bool { return u == useWhile || u == useCase }
+func (u use) lasting() bool { return u == useWhile || u == useCase || u == useJoin }
 
 // scope is the surroundings of a condition.
 type scope struct {
@@ -41,6 +42,8 @@ type scope struct {
 	name string      // the template's variable, or ""
 	area site.AreaID // what it stands for, or poisonArea
 	mode site.ModeID // the mode that the condition belongs to, or None
+	// alone tells that presence in an area does not mean presence in those joined with it.
+	alone bool
 }
 
 // poisonArea stands for an area where none could be found. It fits everywhere.
@@ -153,6 +156,7 @@ func (r *resolver) index() {
 	r.presenceBy = map[site.AreaID][]site.InputID{}
 	r.circuitsBy = map[site.AreaID][]site.CircuitID{}
 	r.tags = map[string]bool{}
+	r.indexJoins()
 	for i := range r.site.Areas {
 		for _, t := range r.site.Areas[i].Tags {
 			r.tags[t] = true

@@ -81,6 +81,8 @@ func (p *printer) decl(d Decl) {
 		p.require(n)
 	case *ScenarioDecl:
 		p.scenario(n)
+	case *JoinDecl:
+		p.plain(&n.Node, "join "+join(n.Areas, ", ")+" while "+n.While.print(), "", "")
 	default:
 		p.more(d)
 	}

@@ -27,7 +27,7 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 			&SiteDecl{}, &SupplyDecl{}, &BatteryDecl{}, &ControllerDecl{}, &AreaDecl{}, &CircuitDecl{}, &GroupDecl{},
 			&InputDecl{}, &BandDecl{}, &CoverDecl{}, &ModeDecl{}, &PrecedenceDecl{}, &EqualsDecl{}, &AssumeDecl{},
 			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
-			&ParameterDecl{}, &UseDecl{}),
+			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}),
 		participle.Union[Atom](
 			&PresenceAtom{}, &VacatedAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{}, &NameAtom{}),
 	)

@@ -1,6 +1,15 @@
 package syntax
 
-// The syntax tree of structure: rows of circuits.
+// The syntax tree of structure: rows of circuits, joined areas.
+
+// JoinDecl is `join north_hall, south_hall while wall open`.
+type JoinDecl struct {
+	Node
+	Areas []*Ident `parser:"'join' @@ ( ',' @@ )+"` // two or more
+	While *Expr    `parser:"'while' @@"`
+}
+
+func (*JoinDecl) decl() {}
 
 // Ref names circuits, or where one may stand an area: `hall_spots`, `spot[3]`, `spot[1..6]`. In the declaration of a row
 // the numbers are the first and the last.
