@@ -8,6 +8,7 @@ import "lampwarden/lang/source"
 // else; lang/SEMANTICS.md, section 6, says what each means to the letter.
 const (
 	CodeAmbiguous   = "ambiguous"
+	CodeHunting     = "hunting"
 	CodeNeverActive = "never-active"
 	CodeNeverWins   = "never-wins"
 	CodeUncovered   = "uncovered"

@@ -23,20 +23,22 @@ type question struct {
 	requests []site.CircuitID // circuits whose request the goal reads
 	faults   []site.InputID   // that may strike, at most atMost of them at a time
 	atMost   int
+	back     *site.Requirement // set for "can always return"
 }
 
 // answer is what the passes found.
 type answer struct {
-	state state
-	site  *site.Site    // on which it was found: the site, or the site on a date
-	path  *machine.Path // of reached
-	cost  int
-	focus []site.CircuitID
-	more  bool   // of undecided: a greater budget may decide it
-	why   string // of undecided: which limit
-	far   string // of undecided: how far the search got
-	timed bool   // of safe: it hangs on how long the stretches between the times of day are
-	stats Stats
+	state  state
+	site   *site.Site    // on which it was found: the site, or the site on a date
+	path   *machine.Path // of reached
+	labels []uint64      // and its labels
+	cost   int
+	focus  []site.CircuitID
+	more   bool   // of undecided: a greater budget may decide it
+	why    string // of undecided: which limit
+	far    string // of undecided: how far the search got
+	timed  bool   // of safe: it hangs on how long the stretches between the times of day are
+	stats  Stats
 }
 
 // state of an answer.
@@ -72,6 +74,9 @@ func (p *prover) decide(ctx context.Context, q question) (a answer, err error) {
 // decideOn answers a question on a site that is the same on all dates, or on one of its dates: first on the conditional
 // slice, which can only prove, then on the structural one.
 func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answer, err error) {
+	if q.back != nil {
+		return p.wayBack(ctx, s, q)
+	}
 	defer func() { a.site = s }()
 	if free := machine.Conditional(s, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
 		if sl := p.slice(s, q, free); len(sl.Free) > 0 {
@@ -140,7 +145,8 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 			a.why = "a step of the search branches too widely to be replayed"
 			return nil
 		}
-		path, err := sys.Replay(labels(res.Path))
+		a.labels = labels(res.Path)
+		path, err := sys.Replay(a.labels)
 		if err != nil {
 			return err
 		}

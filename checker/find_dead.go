@@ -17,6 +17,9 @@ func (p *prover) neverActive() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
 		md := &p.site.Modes[m]
+		if md.Plant {
+			continue // nobody has written it
+		}
 		open := func(why string) []Finding {
 			return []Finding{{Code: CodeNeverActive, Mode: id, Span: md.Span, Undecided: true,
 				Message: fmt.Sprintf("whether mode %s can become active is undecided: %s", md.Name, why)}}

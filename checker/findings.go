@@ -32,6 +32,7 @@ func (p *prover) findings() (out []*finder) {
 	}
 	out = append(out, p.uncovered()...)
 	out = append(out, p.ambiguities()...)
+	out = append(out, p.hunting()...)
 	out = append(out, p.neverActive()...)
 	return append(out, p.neverWins()...)
 }

@@ -193,7 +193,8 @@ type outcome struct {
 	req     *site.Requirement
 	pieces  []observe.Piece
 	answers []answer
-	rise    *answer // whether a "whenever" can happen; nil for other forms
+	rise    *answer  // whether a "whenever" can happen; nil for other forms
+	energy  *Outcome // of an energy requirement, which has no pieces
 }
 
 // outcomes prepares the requirements that are asked for.
@@ -206,7 +207,11 @@ func (p *prover) outcomes() (out []*outcome) {
 	}
 	for _, i := range only {
 		o := &outcome{index: i, req: &p.site.Requirements[i]}
-		o.pieces = observe.Pieces(o.req)
+		if o.req.Form == site.Energy {
+			o.energy = &Outcome{Reason: notStarted}
+		} else {
+			o.pieces = observe.Pieces(p.simpler(o.req))
+		}
 		o.answers = make([]answer, len(o.pieces))
 		if o.req.Form == site.Whenever {
 			o.rise = new(answer)
@@ -221,7 +226,11 @@ func (o *outcome) tasks(p *prover) (out []task) {
 	add := func(piece observe.Piece, a *answer) {
 		out = append(out, func(ctx context.Context) (again bool, err error) {
 			spent := a.stats
-			*a, err = p.decide(ctx, question{piece: piece, goal: machine.NoGoal(), faults: o.req.Faults, atMost: o.req.AtMost})
+			q := question{piece: piece, goal: machine.NoGoal(), faults: o.req.Faults, atMost: o.req.AtMost}
+			if o.req.Form == site.CanReturn {
+				q.back = o.req
+			}
+			*a, err = p.decide(ctx, q)
 			a.stats.Add(spent)
 			a.stats.Slices = 1
 			return a.more, err
@@ -233,12 +242,22 @@ func (o *outcome) tasks(p *prover) (out []task) {
 	if o.rise != nil {
 		add(observe.Piece{Observer: observe.Rise(o.req.A)}, o.rise)
 	}
+	if o.energy != nil {
+		out = append(out, func(ctx context.Context) (again bool, err error) {
+			*o.energy, again, err = p.decideEnergy(ctx, o.req)
+			return again, err
+		})
+	}
 	return out
 }
 
 // outcome puts the answers together. Of several counterexamples the one with the
 // fewest events counts, then the one with the fewest steps, then the first.
 func (o *outcome) outcome(p *prover) (Outcome, error) {
+	if o.energy != nil {
+		o.energy.Requirement = o.index
+		return *o.energy, nil
+	}
 	out := Outcome{Requirement: o.index}
 	var best *answer
 	open := ""
@@ -258,7 +277,7 @@ func (o *outcome) outcome(p *prover) (Outcome, error) {
 	possible := o.req.Form == site.Possible
 	switch {
 	case best != nil:
-		ce, err := trace.Build(best.site, best.path, best.focus, trace.Requirement(best.site, o.req))
+		ce, err := p.counterexample(o.req, best)
 		if err != nil {
 			return out, err
 		}
@@ -276,6 +295,14 @@ func (o *outcome) outcome(p *prover) (Outcome, error) {
 		out.Verdict = Proved
 	}
 	return out, nil
+}
+
+// counterexample builds the one of an answer.
+func (p *prover) counterexample(r *site.Requirement, a *answer) (*trace.Counterexample, error) {
+	if r.Form == site.CanReturn {
+		return trace.BuildWhole(a.site, a.path, a.focus, 0, trace.NoWayBack(r))
+	}
+	return trace.Build(a.site, a.path, a.focus, trace.Requirement(a.site, r))
 }
 
 // reason says why an answer is undecided.

@@ -24,6 +24,7 @@ type emitter struct {
 	branch uint64
 
 	fresh  uint64
+	began  bool // the observer's mode became active
 	bad    bool
 	record func(f *frame, fresh uint64, bad bool) // instead of yield, when a path is replayed
 }
@@ -31,6 +32,7 @@ type emitter struct {
 // reaction steps the modes and goes on to requests. It returns false when yield did.
 func (e *emitter) reaction() bool {
 	e.fresh = e.s.react(e.s.work[0], e.s.before, e.c)
+	e.began = e.s.step.began
 	return e.request(0)
 }
 
@@ -158,9 +160,9 @@ func (e *emitter) observe(f *frame, fresh uint64, c cause) bool {
 	s := e.s
 	s.moments = s.moments[:0]
 	if c.ev != 0 && s.events2 {
-		s.moments = append(s.moments, s.values(f, c.ev))
+		s.moments = append(s.moments, s.values(f, c.ev, e.began))
 	}
-	s.moments = append(s.moments, s.values(f, 0))
+	s.moments = append(s.moments, s.values(f, 0, e.began))
 	var dueObs uint8
 	for i, ck := range s.obsCk {
 		if ck >= 0 && c.due>>ck&1 == 1 {
@@ -192,11 +194,17 @@ func (e *emitter) observe(f *frame, fresh uint64, c cause) bool {
 }
 
 // values evaluates the observer's expressions.
-func (s *System) values(f *frame, ev int) (v observe.Values) {
+func (s *System) values(f *frame, ev int, began bool) (v observe.Values) {
 	for i, n := range s.exprs {
 		if s.eval(n, f, s.before, ev) {
 			v |= 1 << i
 		}
+	}
+	if s.obs.Began != nil && began {
+		v |= 1 << observe.Begins
+	}
+	if s.obs.Quick && s.Quick != nil && s.Quick.reaches(f) {
+		v |= 1 << observe.Quick
 	}
 	return v
 }

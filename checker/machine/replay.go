@@ -221,11 +221,7 @@ func (s *System) pick(e *emitter, l uint64) (next *frame, fresh uint64) {
 		return next, fresh
 	}
 	f := s.work[0]
-	i, r := int(l>>14&(1<<10-1)), uint8(l>>24)
-	f.reg[i] = r
-	if f.aim[i] >= 0 && r == s.lamps[i].region(site.Level(f.aim[i])) {
-		f.aim[i] = settled
-	}
+	s.move(f, int(l>>14&(1<<10-1)), uint8(l>>24))
 	e.observe(f, 0, cause{})
 	return next, fresh
 }

@@ -97,6 +97,26 @@ func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	return c.Slice
 }
 
+// Causes lists what can influence the slice from outside.
+func (sl *Slice) Causes() (c site.Causes) {
+	for i, kept := range sl.Inputs {
+		if kept {
+			c.Inputs = append(c.Inputs, site.InputID(i))
+		}
+	}
+	for b, kept := range sl.Bands {
+		if kept {
+			c.Bands = append(c.Bands, site.BandID(b))
+		}
+	}
+	for m, kept := range sl.Modes {
+		if kept {
+			c.Modes = append(c.Modes, site.ModeID(m))
+		}
+	}
+	return c
+}
+
 // input keeps an input; one that is a fault stays at rest unless it may strike.
 func (c *closer) input(i site.InputID) {
 	if c.Site.Inputs[i].Fault && !slices.Contains(c.Faults, i) || c.Inputs[i] {

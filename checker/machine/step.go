@@ -25,6 +25,7 @@ type stepper struct {
 	clock   site.Millis // the time of the week that is due, or -1
 	fresh   uint64      // clocks that start from zero
 	entered []site.ModeID
+	began   bool // the mode that the observer asks for became active
 }
 
 // react moves f, a copy of before, through the modes' part of a reaction.
@@ -61,7 +62,7 @@ func (st *stepper) allModes() {
 	}
 	woken := st.before.down && !f.down && !st.start
 	if woken && !keeps {
-		st.before = st.rest
+		st.before, st.clock = st.rest, -1
 	}
 	for i := range st.modes {
 		m := &st.modes[i]
@@ -158,6 +159,9 @@ func (st *stepper) mode(m *modeInfo) {
 		entered = st.latchMode(m)
 	case site.States:
 		entered = st.statesMode(m)
+	}
+	if o := st.obs.Began; o != nil && *o == m.id {
+		st.began = st.active(st.f, m.id) && (!was || entered && m.def.Kind != site.States)
 	}
 	st.sequence(m, entered)
 }

@@ -35,6 +35,7 @@ type scratch struct {
 	rest       *frame // as before start-up
 	work       []*frame
 	runs       []running
+	regions    []uint8
 	loose      []int
 	looseZones []*zone.DBM
 	newRuns    []running
@@ -301,8 +302,9 @@ func (s *System) branchLoose(i int, z *zone.DBM, due uint64, yield func(explore.
 
 // expand yields the successors in zone z with exactly the timers in due being due.
 func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) bool {
+	calm := s.obs.Calm != nil && s.obs.Calm(s.before.obs)
 	leaps := 0
-	if s.clocked && due&1 == 1 {
+	if s.clocked && due&1 == 1 && !calm {
 		leaps = len(s.site.Jumps)
 	}
 	for leap := range leaps + 1 {
@@ -320,7 +322,7 @@ func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) 
 				return false
 			}
 		}
-		for ev := 1; ev <= len(s.events); ev++ {
+		for ev := 1; ev <= len(s.events) && !calm; ev++ {
 			if !s.event(z, cause{ev: ev, due: due, leap: leap}, yield) {
 				return false
 			}
@@ -444,21 +446,10 @@ func (s *System) recharging(e event) int {
 // drift yields the moves of lamps between reactions.
 func (s *System) drift(z *zone.DBM, yield func(explore.Succ) bool) bool {
 	for i := range s.lamps {
-		l := &s.lamps[i]
-		aim := s.before.aim[i]
-		if aim == settled {
-			continue
-		}
-		for _, r := range l.visited {
-			if r == s.before.reg[i] || aim >= 0 && !l.passes(s.before.reg[i], r, l.region(site.Level(aim))) {
-				continue
-			}
+		for _, r := range s.reachable(i) {
 			f := s.work[0]
 			f.copyFrom(s.before)
-			f.reg[i] = r
-			if aim >= 0 && r == l.region(site.Level(aim)) {
-				f.aim[i] = settled
-			}
+			s.move(f, i, r)
 			e := emitter{s: s, z: z, cost: costStep, yield: yield, label: driftLabel(i, r)}
 			if !e.observe(f, 0, cause{}) {
 				return false
@@ -466,4 +457,27 @@ func (s *System) drift(z *zone.DBM, yield func(explore.Succ) bool) bool {
 		}
 	}
 	return true
+}
+
+// reachable lists the regions in which lamp i of s.before may be seen next.
+func (s *System) reachable(i int) []uint8 {
+	l, aim := &s.lamps[i], s.before.aim[i]
+	s.regions = s.regions[:0]
+	if aim == settled {
+		return nil
+	}
+	for _, r := range l.visited {
+		if r != s.before.reg[i] && (aim < 0 || l.passes(s.before.reg[i], r, l.region(site.Level(aim)))) {
+			s.regions = append(s.regions, r)
+		}
+	}
+	return s.regions
+}
+
+// move puts lamp i of f into region r, where it has arrived if that is the region of its aim.
+func (s *System) move(f *frame, i int, r uint8) {
+	f.reg[i] = r
+	if f.aim[i] >= 0 && r == s.lamps[i].region(site.Level(f.aim[i])) {
+		f.aim[i] = settled
+	}
 }

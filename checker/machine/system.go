@@ -74,6 +74,7 @@ type System struct {
 	unit    site.Millis // all times are divided by it
 	// tooManyBranches: some label is not unique, so paths can not be replayed.
 	tooManyBranches  bool
+	Quick            *Quick // for an observer that asks what can be reached at once
 	relaxed, cooling uint64 // see Abstract
 	horizon          site.Millis
 	scratch

@@ -40,12 +40,17 @@ func Settles(p *site.Expr, d site.Millis, causes *site.Causes) Observer {
 	}
 }
 
-// Hunts observes that p comes true twice with no cause from the first time on.
-func Hunts(p *site.Expr, causes *site.Causes) Observer {
+// Begins is the index of the truth that the machine adds for an observer with Began set: whether that mode became active
+// in the reaction, also if it had just ended.
+const Begins = 5
+
+// Hunts observes that mode m becomes active twice with no cause from the first time on; active is that it is.
+func Hunts(m site.ModeID, active *site.Expr, causes *site.Causes) Observer {
 	const none, once = 0, 1
 	return Observer{
-		Exprs:  []*site.Expr{p},
+		Exprs:  []*site.Expr{active},
 		Causes: causes,
+		Began:  &m,
 		Timers: noTimers,
 		React: func(s State, dueNow uint8, moments []Values, out []Next) []Next {
 			caused := dueNow&Caused != 0
@@ -53,12 +58,9 @@ func Hunts(p *site.Expr, causes *site.Causes) Observer {
 				s.Loc = none
 			}
 			bad := false
-			for _, m := range moments {
-				if m.Has(0) && !s.Prev && !caused {
-					bad = bad || s.Loc == once
-					s.Loc = once
-				}
-				s.Prev = m.Has(0)
+			if !caused && moments[0].Has(Begins) {
+				bad = s.Loc == once
+				s.Loc = once
 			}
 			return append(out, Next{State: s, Bad: bad})
 		},

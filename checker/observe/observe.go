@@ -76,6 +76,12 @@ type Observer struct {
 	D [2]site.Millis
 	// Causes, if set, are the causes from outside of which React is told.
 	Causes *site.Causes
+	// Calm, if set, tells in which states the environment does nothing.
+	Calm func(s State) bool
+	// Quick asks for the truth with that index.
+	Quick bool
+	// Began, if set, is a mode; the truth with index Begins tells whether it became active.
+	Began *site.ModeID
 }
 
 // noTimers is the Timers of observers without timers.

@@ -43,6 +43,8 @@ func Pieces(r *site.Requirement) []Piece {
 		return []Piece{{Observer: AtMostTimes(r.P, r.N, r.D), Given: steady(conjuncts(normal(r.P, false)))}}
 	case site.OnlyAfter:
 		return []Piece{{Observer: OnlyAfter(r.P, r.Q, r.Since), Given: steady(conjuncts(normal(r.P, false)))}}
+	case site.CanReturn:
+		return []Piece{{Observer: Waits(r.P, r.D)}}
 	case site.Settles:
 		return []Piece{{Observer: Settles(r.P, r.D, &r.Causes)}}
 	}

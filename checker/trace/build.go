@@ -41,6 +41,17 @@ func Requirement(s *site.Site, r *site.Requirement) Confirm {
 	}
 }
 
+// NoWayBack confirms what a run can show of "can always return": that with nothing happening for the requirement's time at
+// its end P does not come. That nothing else leads there is the engine's word.
+func NoWayBack(r *site.Requirement) Confirm {
+	return func(tl *rehearse.Timeline) (rehearse.Judgement, bool) {
+		at := tl.Steps[len(tl.Steps)-1].At
+		from := at - rehearse.FromMillis(r.D)
+		_, reached := rehearse.Reaches(tl, r.P, from, rehearse.FromMillis(r.D))
+		return rehearse.Judgement{Branching: true, At: at, Since: from, Deadline: at, False: []*site.Expr{r.P}}, !reached
+	}
+}
+
 // Ambiguous confirms that a circuit becomes ambiguous.
 func Ambiguous(c site.CircuitID) Confirm {
 	return func(tl *rehearse.Timeline) (rehearse.Judgement, bool) {
@@ -56,10 +67,20 @@ func Ambiguous(c site.CircuitID) Confirm {
 // Build times a path, replays it on the whole site, has it confirmed, and leaves
 // out the events without which it is confirmed as well.
 func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*Counterexample, error) {
+	c, err := BuildWhole(s, p, focus, 0, ok)
+	if err == nil {
+		c.shorten(s, ok)
+	}
+	return c, err
+}
+
+// BuildWhole is Build without leaving anything out. The run goes on for so long after the last step, with no event.
+func BuildWhole(s *site.Site, p *machine.Path, focus []site.CircuitID, longer rehearse.Nanos, ok Confirm) (*Counterexample, error) {
 	sc, err := script(p)
 	if err != nil {
 		return nil, &MismatchError{"timing", err}
 	}
+	sc.End += longer
 	tl, err := rehearse.Run(s, sc)
 	if err != nil {
 		return nil, &MismatchError{"replay", err}
@@ -68,9 +89,7 @@ func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*
 	if !good {
 		return nil, &MismatchError{What: fmt.Sprintf("the replayed run does not show it: %+v from %+v", sc, p)}
 	}
-	c := &Counterexample{Script: sc, Timeline: tl, Judgement: j, Focus: focus, Clock: p.Clocked}
-	c.shorten(s, ok)
-	return c, nil
+	return &Counterexample{Script: sc, Timeline: tl, Judgement: j, Focus: focus, Clock: p.Clocked}, nil
 }
 
 // script turns a timed path into the environment's part of a run. It ends one
