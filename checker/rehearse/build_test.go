@@ -3,6 +3,8 @@
 package rehearse
 
 import (
+	"cmp"
+	"slices"
 	"testing"
 
 	"lampwarden/lang/site"
@@ -184,3 +186,9 @@ func edges(tl *Timeline, e *site.Expr) []edge {
 
 // levelAt is the circuit's level at a time, after all that happened then.
 func levelAt(tl *Timeline, c site.CircuitID, at Nanos) site.Level { return tl.Level(tl.stepAt(at), c) }
+
+// inOrder sorts events by time.
+func inOrder(events []Event) []Event {
+	slices.SortStableFunc(events, func(a, b Event) int { return cmp.Compare(a.At, b.At) })
+	return events
+}

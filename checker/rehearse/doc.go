@@ -7,10 +7,15 @@
 // imports only lang/site and lang/source. Nothing of the engine is shared with it.
 //
 // Algorithm. The state between two steps is plain data (state.go). The next reaction is at the earliest of the next
-// event of the script, the next timer, the next clock time and the next lamp arrival, found by scanning them all
-// (due.go). A reaction copies the state before and changes the copy (react.go, mode.go, request.go, lamp.go), so every
-// state of a run stays readable. A requirement is judged by its definition, with loops for "each rise" and "some
-// moment" (judge.go); an observer machine would be faster, but would be the engine's method a second time.
+// event of the script, the next timer, the next clock time, the change of the clock (clock.go), the next lamp arrival and
+// the next lamp to be seen, found by scanning them all (due.go). A reaction copies the state before and changes the copy
+// (react.go; plant modes by mode.go, then the controller's by controller.go, then request.go, lamp.go and seen.go for each
+// circuit), so every state of a run stays readable. A requirement is judged by its definition, with loops for "each rise"
+// and "some moment" (judge.go, whenever.go, settles.go; energy.go integrates exactly); an observer machine would be faster,
+// but would be the engine's method a second time. What no single run decides, such as "can always return", says so.
+//
+// A site whose times are the sun's is played on one of its dates (Site.OnDate). Whether a run counts for a requirement is a
+// matter of its own (faults.go): Run plays any fault, Judge refuses a run with others than the requirement stands.
 //
 // Time is int64 nanoseconds since start-up. The millisecond grid of a site has a million instants between two points,
 // enough for "just before" and "just after" in any script. A run is the closed interval [0, End]; what is not decided

@@ -162,59 +162,63 @@ func houseRequirements() []site.Requirement {
 // Section 1: "A reaction that changes nothing has no meaning of its own: no verdict may depend on it." Bands that
 // nobody reads add reactions at all times of day; every judgement must stay the same.
 func TestReactionsWithoutChangeHaveNoMeaning(t *testing.T) {
-	plain, busy := house(), house()
-	for i := range site.Millis(150) {
-		from := (i * 7919 * 73) % site.Day
-		busy.Bands = append(busy.Bands, site.Band{From: from, To: (from + i*7 + 1) % site.Day})
-	}
-	rs := houseRequirements()
-	broken, more := make([]int, len(rs)), 0
-	for seed := range uint64(40) {
-		sc, err := RandomScript(plain, rand.New(rand.NewPCG(seed, 1)), 60)
-		if err != nil {
-			t.Fatal(err)
+	for _, place := range places() {
+		plain, busy := place.site(), place.site()
+		for i := range site.Millis(100) {
+			from := (i * 7919 * 73) % site.Day
+			busy.Bands = append(busy.Bands, site.Band{From: from, To: (from + i*7 + 1) % site.Day})
 		}
-		one, other := mustRun(t, plain, sc), mustRun(t, busy, sc)
-		more += len(other.Steps) - len(one.Steps)
-		for i := range rs {
-			a, b := mustJudge(t, one, &rs[i]), mustJudge(t, other, &rs[i])
-			if rs[i].Form == site.OnlyAfter {
-				a.Since, b.Since = 0, 0 // the last moment with R true is a moment
+		rs := place.rs
+		broken, more := make([]int, len(rs)), 0
+		for seed := range uint64(20) {
+			sc, err := RandomScriptFor(plain, &rs[0], rand.New(rand.NewPCG(seed, 1)), 60)
+			if err != nil {
+				t.Fatal(err)
 			}
-			if d := cmp.Diff(a, b, cmpopts.IgnoreFields(Judgement{}, "False")); d != "" {
-				t.Fatalf("seed %d, requirement %d: %s", seed, i, d)
-			}
-			if a.Broken {
-				broken[i]++
+			one, other := mustRun(t, plain, sc), mustRun(t, busy, sc)
+			more += len(other.Steps) - len(one.Steps)
+			for i := range rs {
+				a, b := mustJudge(t, one, &rs[i]), mustJudge(t, other, &rs[i])
+				if rs[i].Form == site.OnlyAfter {
+					a.Since, b.Since = 0, 0 // the last moment with R true is a moment
+				}
+				if d := cmp.Diff(a, b, cmpopts.IgnoreFields(Judgement{}, "False")); d != "" {
+					t.Fatalf("%s, seed %d, requirement %d: %s", place.name, seed, i, d)
+				}
+				if a.Broken {
+					broken[i]++
+				}
 			}
 		}
-	}
-	t.Logf("broken %v, %d more reactions", broken, more)
-	if more < 1000 {
-		t.Errorf("only %d more reactions", more)
+		t.Logf("%s: broken %v, %d more reactions", place.name, broken, more)
+		if more < 1000 {
+			t.Errorf("%s: only %d more reactions", place.name, more)
+		}
 	}
 }
 
 // What is broken in a run is broken in every longer one: a verdict on a part is never taken back.
 func TestBrokenStaysBroken(t *testing.T) {
-	s, rs := house(), houseRequirements()
-	rng := rand.New(rand.NewPCG(5, 5))
-	for seed := range uint64(40) {
-		sc, err := RandomScript(s, rand.New(rand.NewPCG(seed, 2)), 60)
-		if err != nil {
-			t.Fatal(err)
-		}
-		tl := mustRun(t, s, sc)
-		short := *tl
-		short.Script.End = Nanos(rng.Int64N(int64(sc.End)))
-		short.Steps = tl.Steps[:tl.stepAt(short.Script.End)+1]
-		for i := range rs {
-			part, whole := mustJudge(t, &short, &rs[i]), mustJudge(t, tl, &rs[i])
-			if part.Broken && (!whole.Broken || whole.At > part.At) {
-				t.Errorf("seed %d, requirement %d: broken at %s of a part, whole %+v", seed, i, part.At, whole)
+	for _, place := range places() {
+		s, rs := place.site(), place.rs
+		rng := rand.New(rand.NewPCG(5, 5))
+		for seed := range uint64(30) {
+			sc, err := RandomScriptFor(s, &rs[0], rand.New(rand.NewPCG(seed, 2)), 60)
+			if err != nil {
+				t.Fatal(err)
 			}
-			if whole.Broken && whole.At <= short.Script.End-1 && !part.Broken {
-				t.Errorf("seed %d, requirement %d: broken at %s, but not in the part until %s", seed, i, whole.At, short.Script.End)
+			tl := mustRun(t, s, sc)
+			short := *tl
+			short.Script.End = Nanos(rng.Int64N(int64(sc.End)))
+			short.Steps = tl.Steps[:tl.stepAt(short.Script.End)+1]
+			for i := range rs {
+				part, whole := mustJudge(t, &short, &rs[i]), mustJudge(t, tl, &rs[i])
+				if part.Broken && (!whole.Broken || whole.At > part.At) {
+					t.Errorf("%s, seed %d, requirement %d: broken at %s of a part, whole %+v", place.name, seed, i, part.At, whole)
+				}
+				if whole.Broken && whole.At <= short.Script.End-1 && !part.Broken {
+					t.Errorf("%s, seed %d, requirement %d: broken at %s, but not in the part until %s", place.name, seed, i, whole.At, short.Script.End)
+				}
 			}
 		}
 	}
@@ -222,12 +226,18 @@ func TestBrokenStaysBroken(t *testing.T) {
 
 // The records of each step agree with the states: what is not recorded did not change.
 func TestRecordsAreComplete(t *testing.T) {
-	s := house()
-	sc, err := RandomScript(s, rand.New(rand.NewPCG(8, 8)), 300)
-	if err != nil {
-		t.Fatal(err)
+	for _, place := range places() {
+		s := place.site()
+		sc, err := RandomScriptFor(s, &place.rs[0], rand.New(rand.NewPCG(8, 8)), 300)
+		if err != nil {
+			t.Fatal(err)
+		}
+		recordsAreComplete(t, s, mustRun(t, s, sc))
 	}
-	tl := mustRun(t, s, sc)
+}
+
+func recordsAreComplete(t *testing.T, s *site.Site, tl *Timeline) {
+	t.Helper()
 	for i := 1; i < len(tl.Steps); i++ {
 		st := &tl.Steps[i]
 		modes, circuits := map[site.ModeID]bool{}, map[site.CircuitID]bool{}

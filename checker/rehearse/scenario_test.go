@@ -91,3 +91,42 @@ func TestScenarioErrors(t *testing.T) {
 		}
 	}
 }
+
+// After the feed is back a lamp is surely at its power on level, then on its way; a colour is surely told only where its
+// light is surely dark, or once its time is over.
+func TestExpectationsOfOwnLevels(t *testing.T) {
+	b, c, _, _, lost := reach()
+	b.s.Circuits[c].PowerOn = level(6000)
+	s := b.done()
+	expect := func(after, within site.Millis, e *site.Expr) site.ScenarioStep {
+		return site.ScenarioStep{After: after, Within: within, Expect: e}
+	}
+	out, back := site.ScenarioStep{After: 1000, Input: lost, Value: true}, site.ScenarioStep{After: 2000, Input: lost}
+	isOwn, isDark := light(c, 6000, 6000), light(c, 0, 0)
+	for _, tt := range []struct {
+		expect site.ScenarioStep
+		want   Nanos
+	}{{expect(2000, 0, isOwn), 2 * sec}, {expect(2001, 10, isOwn), -2}, {expect(2001, 10, isDark), -2}, {expect(2001, 2000, isDark), 3 * sec}} {
+		if d := cmp.Diff([]Nanos{tt.want}, met(t, s, out, back, tt.expect)); d != "" {
+			t.Errorf("%+v: %s", tt.expect, d)
+		}
+	}
+	b, c, colour, in, _ := tunable()
+	s = b.done()
+	on, isWarm := site.ScenarioStep{After: 1000, Input: in[0], Value: true}, light(colour, warm, warm)
+	ask := func(after site.Millis) site.ScenarioStep {
+		return site.ScenarioStep{After: after, Input: in[1], Value: true}
+	}
+	for _, tt := range []struct {
+		steps []site.ScenarioStep
+		want  Nanos
+	}{
+		{[]site.ScenarioStep{ask(500), expect(500, 0, isWarm)}, 500 * Milli},
+		{[]site.ScenarioStep{on, ask(1500), expect(1500, 100, isWarm)}, -2},
+		{[]site.ScenarioStep{on, ask(1500), expect(1500, 1000, isWarm)}, 2500 * Milli},
+	} {
+		if d := cmp.Diff([]Nanos{tt.want}, met(t, s, tt.steps...)); d != "" {
+			t.Errorf("%+v: %s", tt.steps, d)
+		}
+	}
+}
