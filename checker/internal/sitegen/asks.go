@@ -36,10 +36,10 @@ func (g *gen) settings(flashing bool) []site.Setting {
 	out := make([]site.Setting, 1+g.c.Intn(2, "settings"))
 	for i := range out {
 		st := &out[i]
-		first, n := 0, g.lights()
+		first, n, end := 0, g.lights(), g.before(func(c *site.Circuit) bool { return c.Colour })
 		flashes := flashing && i == 0
-		if n < len(g.s.Circuits) && !flashes && g.one(40, "outputs asked") {
-			first, n = n, len(g.s.Circuits)-n
+		if n < end && !flashes && g.one(40, "outputs asked") {
+			first, n = n, end-n
 		}
 		for _, c := range g.subset(n, "target") {
 			st.Circuits = append(st.Circuits, site.CircuitID(first+c))
@@ -52,7 +52,7 @@ func (g *gen) settings(flashing bool) []site.Setting {
 		st.Cases = g.cases()
 		g.dress(st)
 	}
-	return out
+	return g.coloured(out)
 }
 
 // cases makes an unconditional level, or up to two conditional ones with or

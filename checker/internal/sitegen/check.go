@@ -11,12 +11,23 @@ import (
 
 // Check verifies the invariants of a site's data and returns all that are
 // broken, joined, or nil: ids in range, StepOrder a permutation in dependency
-// order, precedence irreflexive and transitively closed, rules symmetric and
+// order, plant modes first, precedence irreflexive and transitively closed, rules symmetric and
 // only between unordered modes, durations, clock times and days in range, ramps
 // only in settings that do not flash, outputs without what lights have, no event
-// and no OpWas in a While condition or a case, no light in any mode, no OpWas
-// in a requirement, and the fields of each form and kind set as lang/site says.
+// and no OpWas in a While condition or a case, no present light in any mode, seen light
+// in plant modes alone, which read only inputs, bands, seen light and plant modes and ask for
+// nothing, no OpWas in a requirement, and the fields of each form and kind set as lang/site says. A
+// site that has Dates is checked on each of them.
 func Check(s *site.Site) error {
+	var errs []error
+	for i := range s.Dates {
+		if err := Check(s.OnDate(i)); err != nil {
+			errs = append(errs, fmt.Errorf("%s: %w", s.Dates[i].Name, err))
+		}
+	}
+	if len(s.Dates) > 0 {
+		return errors.Join(errs...)
+	}
 	c := &checker{s: s}
 	c.things()
 	for i := range s.Modes {
@@ -63,18 +74,28 @@ func (c *checker) things() {
 	s := c.s
 	c.supplyID(s.Controller.FedBy, "controller")
 	c.want(s.Controller.ReactsWithin >= 0, "controller: negative duration")
+	c.expr(s.Controller.Down, "controller down", allow{plant: true})
+	for i, j := range s.Jumps {
+		c.timeOfDay(j.At, fmt.Sprintf("jump %d", i))
+		c.want(j.By != 0 && -site.Day < j.By && j.By < site.Day, "jump %d: by %d", i, j.By)
+	}
 	for i := range s.Supplies {
 		c.supply(&s.Supplies[i], fmt.Sprintf("supply %d", i))
 	}
 	for i, x := range s.Inputs {
 		c.want(x.Area == site.None || in(int(x.Area), len(s.Areas)), "input %d: area %d out of range", i, x.Area)
-		c.want(x.Kind <= site.Bell, "input %d: kind %d unknown", i, x.Kind)
+		c.want(x.Kind <= site.Failure, "input %d: kind %d unknown", i, x.Kind)
+		c.want((x.Kind == site.Daylight) == (x.Sensor != "") && (x.Sensor == "") == (x.Lux == 0), "input %d: a sensor and lux of kind %d", i, x.Kind)
 	}
 	for i, b := range s.Bands {
 		where := fmt.Sprintf("band %d", i)
-		c.timeOfDay(b.From, where)
-		c.timeOfDay(b.To, where)
-		c.want(b.From != b.To, "%s: empty", where)
+		if b.Void {
+			c.want(b.FromSun != nil || b.ToSun != nil, "%s: void without the sun", where)
+		} else {
+			c.timeOfDay(b.From, where)
+			c.timeOfDay(b.To, where)
+			c.want(b.From != b.To, "%s: empty", where)
+		}
 		c.days(b.Days, where)
 	}
 	for i, cover := range s.Covers {
@@ -92,15 +113,23 @@ func (c *checker) things() {
 
 func (c *checker) supply(s *site.Supply, where string) {
 	c.supplyID(s.ChargedBy, where)
+	c.expr(s.Dead, where+" dead", allow{plant: true})
 	if s.Battery {
 		c.want(s.Health == site.None, "%s: a battery with a health input", where)
+		c.want(s.Capacity == 0 || s.ChargedBy == site.None || in(int(s.Flat), len(c.s.Inputs)) && c.s.Inputs[s.Flat].Kind == site.Flatness,
+			"%s: a battery without an input that tells that it is flat", where)
+	} else if s.Dead != nil {
+		c.want(s.Health == site.None, "%s: a supply with a health input and another rule", where)
 	} else if c.want(in(int(s.Health), len(c.s.Inputs)), "%s: health input %d out of range", where, s.Health) {
 		c.want(c.s.Inputs[s.Health].Kind == site.SupplyHealth, "%s: health input of another kind", where)
 	}
 }
 
 func (c *checker) circuit(x *site.Circuit, where string) {
-	if x.Output {
+	if x.Colour {
+		c.want(in(int(x.Light), len(c.s.Circuits)) && !c.s.Circuits[x.Light].Colour && !c.s.Circuits[x.Light].Output, "%s: a colour of circuit %d", where, x.Light)
+		c.want(x.Area == site.None && x.FedBy == site.None && x.Power == 0 && !x.Output && !x.Switched, "%s: a colour with an area, a feed or power", where)
+	} else if x.Output {
 		c.want(x.Area == site.None && x.FedBy == site.None && x.Fade == 0 && x.Switched, "%s: an output with an area, a feed, a fade or a range", where)
 	} else {
 		c.want(in(int(x.Area), len(c.s.Areas)), "%s: area %d out of range", where, x.Area)
@@ -108,7 +137,13 @@ func (c *checker) circuit(x *site.Circuit, where string) {
 	}
 	c.supplyID(x.FedBy, where)
 	c.want(x.Fade >= 0 && (x.Fade == 0 || !x.Switched), "%s: fade %d", where, x.Fade)
-	if !x.Switched {
+	c.expr(x.Dead, where+" dead", allow{plant: true})
+	c.expr(x.Cut, where+" cut", allow{plant: true})
+	c.want(x.Adds >= 0 && x.SeenAfter >= 0 && (x.SeenAfter == 0 || x.Adds > 0), "%s: adds %d lux, seen after %d", where, x.Adds, x.SeenAfter)
+	for _, l := range []*site.Level{x.Fail, x.PowerOn} {
+		c.want(l == nil || 0 <= *l && *l <= site.Full && x.Clamp(*l) == *l, "%s: a level of its own that it can not take", where)
+	}
+	if !x.Switched && !x.Colour {
 		c.want(1 <= x.Min && x.Min <= x.Max && x.Max <= site.Full, "%s: range %d..%d", where, x.Min, x.Max)
 	}
 }
@@ -134,6 +169,9 @@ func (c *checker) stepOrder() {
 	}
 	if !c.want(len(c.s.StepOrder) == len(c.s.Modes), "step order: %d of %d modes", len(c.s.StepOrder), len(c.s.Modes)) {
 		return
+	}
+	for i := 1; i < len(place); i++ {
+		c.want(!c.s.Modes[c.s.StepOrder[i]].Plant || c.s.Modes[c.s.StepOrder[i-1]].Plant, "step order: mode %d of the plant after one of the controller", c.s.StepOrder[i])
 	}
 	for i := range c.s.Modes {
 		for _, e := range modeExprs(&c.s.Modes[i]) {

@@ -52,6 +52,9 @@ func (g *gen) compound(depth int, sc scope) *site.Expr {
 
 // wasScope allows every mode, complete or not, as OpWas makes no dependency.
 func (g *gen) wasScope() scope {
+	if g.plant {
+		return scope{modes: g.known}
+	}
 	all := make([]site.ModeID, len(g.s.Modes))
 	for i := range all {
 		all[i] = site.ModeID(i)
@@ -60,6 +63,9 @@ func (g *gen) wasScope() scope {
 }
 
 func (g *gen) atom(sc scope) *site.Expr {
+	if sc.lights && g.some(g.o.SumPercent, "sum") {
+		return g.sum()
+	}
 	var ops []site.Op
 	levels, events := g.levelInputs(), g.eventInputs()
 	add := func(ok bool, op site.Op, weight int) {
@@ -79,6 +85,9 @@ func (g *gen) atom(sc scope) *site.Expr {
 	}
 	switch op := pick(g, ops, "atom"); op {
 	case site.OpInput:
+		if len(g.fails) > 0 && g.one(25, "failed") {
+			return &site.Expr{Op: op, Input: pick(g, g.fails, "fault")}
+		}
 		return &site.Expr{Op: op, Input: pick(g, levels, "input")}
 	case site.OpEvent:
 		return g.event(pick(g, events, "event"))
@@ -122,6 +131,9 @@ func (g *gen) light() *site.Expr {
 	id := g.c.Intn(len(g.s.Circuits), "circuit")
 	if g.s.Circuits[id].Output {
 		ranges = [][2]site.Level{{site.Full, site.Full}, {0, 0}}
+	}
+	if g.s.Circuits[id].Colour {
+		ranges = [][2]site.Level{{1, 1}, {2700, 2700}, {3000, site.Full}, {site.LeastKelvin, 3000}, {0, 0}}
 	}
 	r := pick(g, ranges, "range")
 	return &site.Expr{Op: site.OpLight, Circuit: site.CircuitID(id), Lo: r[0], Hi: r[1]}

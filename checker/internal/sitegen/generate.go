@@ -18,6 +18,10 @@
 //
 // OpWas and events are made in triggers and guards only, as lang/SEMANTICS.md
 // section 2 asks.
+//
+// What came to the language later is made only if the options ask for it (Features,
+// Everything), each feature with a chance of its own and together with all the rest. A
+// feature that is off makes no choice, so that it does not change the site of a seed.
 package sitegen
 
 import (
@@ -54,8 +58,9 @@ type Options struct {
 	ReactsPercent int
 	// FadePercent is how many dimmed circuits in a hundred fade; 0: 35, negative: none.
 	FadePercent int
-	// Forms restricts the forms of the requirements; empty: all.
+	// Forms restricts the forms of the requirements; empty: those up to Possible.
 	Forms []site.Form
+	Features
 }
 
 func (o Options) filled() Options {
@@ -79,8 +84,7 @@ func (o Options) filled() Options {
 	o.MaxModes, o.MaxCircuits = max(o.MaxModes, 1), max(o.MaxCircuits, 1)
 	o.MaxInputs, o.MaxUnits = max(o.MaxInputs, 1), max(o.MaxUnits, 1)
 	if len(o.Forms) == 0 {
-		o.Forms = []site.Form{site.Never, site.Always, site.Whenever, site.LastsAtMost, site.LastsAtLeast,
-			site.AtMostTimes, site.OnlyAfter, site.Possible}
+		o.Forms = forms(site.Possible)
 	}
 	return o
 }
@@ -120,6 +124,11 @@ type gen struct {
 	week  bool          // and days of the week
 	ramps bool          // the site has ramps
 	known []site.ModeID // modes that are complete: those before in StepOrder
+	own   int           // modes of the controller; the plant's stand after them
+	plant bool          // a plant mode is being made
+	rungs []site.InputID
+	fails []site.InputID // inputs that are faults
+	flats []site.Assumption
 }
 
 func generate(c chooser, o Options, name string) *site.Site {
@@ -136,12 +145,17 @@ func generate(c chooser, o Options, name string) *site.Site {
 	g.ramps = g.o.RampPercent > 0 && g.one(50, "ramps")
 	g.areas()
 	g.inputs()
+	g.moreInputs()
 	g.bands()
+	g.sun()
+	g.jumps()
 	g.circuits()
 	g.outputs()
+	g.colours()
 	g.modes()
 	g.precedence()
 	g.assumptions()
+	g.moreAssumptions()
 	g.requirements()
 	return g.s
 }
@@ -149,6 +163,9 @@ func generate(c chooser, o Options, name string) *site.Site {
 // one tells whether a choice with a chance of percent in a hundred is taken.
 // The untaken side is the simpler one for shrinking.
 func (g *gen) one(percent int, what string) bool { return g.c.Intn(100, what) >= 100-percent }
+
+// some is one for a feature: if that is off no choice is made.
+func (g *gen) some(percent int, what string) bool { return percent > 0 && g.one(percent, what) }
 
 // units gives a duration of 1 to MaxUnits grains.
 func (g *gen) units(what string) site.Millis {

@@ -10,10 +10,12 @@ import (
 
 func (g *gen) modes() {
 	n := 1 + g.c.Intn(g.o.MaxModes, "modes")
+	g.own = n
 	g.s.Modes = make([]site.Mode, n)
 	for i := range g.s.Modes {
 		g.s.Modes[i] = site.Mode{Name: fmt.Sprintf("mode%d", i), Area: site.None}
 	}
+	g.plants()
 	for _, i := range g.permutation(n, "step order") {
 		id := site.ModeID(i)
 		g.mode(id)
@@ -38,7 +40,7 @@ func (g *gen) mode(id site.ModeID) {
 }
 
 func (g *gen) while(m *site.Mode) {
-	m.Cond = g.cond(2, scope{modes: g.known})
+	m.Cond = g.lasting(g.cond(2, scope{modes: g.known}))
 	switch g.c.Intn(5, "timers") {
 	case 1:
 		m.OnDelay = g.units("on delay")
@@ -103,6 +105,9 @@ func (g *gen) transition(from, to int) site.Transition {
 // an expression that comes true.
 func (g *gen) trigger() site.Trigger {
 	if g.clock && g.one(35, "at") {
+		if sun := g.sunTime("at the sun"); sun != nil {
+			return site.Trigger{Sun: sun, Days: g.days("trigger days"), If: g.guard()}
+		}
 		return site.Trigger{At: g.clockTime("at"), Days: g.days("trigger days"), If: g.guard()}
 	}
 	return site.Trigger{On: g.cond(2, scope{modes: g.known, events: true, was: true}), If: g.guard()}
@@ -118,11 +123,11 @@ func (g *gen) guard() *site.Expr {
 // precedence makes a total, a partial or no order, with rules for some of the
 // pairs that it leaves equal.
 func (g *gen) precedence() {
-	n := len(g.s.Modes)
+	n, all := g.own, len(g.s.Modes)
 	p := &g.s.Precedence
-	p.Above, p.Equal = make([][]bool, n), make([][]site.Rule, n)
-	for i := range n {
-		p.Above[i], p.Equal[i] = make([]bool, n), make([]site.Rule, n)
+	p.Above, p.Equal = make([][]bool, all), make([][]site.Rule, all)
+	for i := range all {
+		p.Above[i], p.Equal[i] = make([]bool, all), make([]site.Rule, all)
 	}
 	share := []int{100, 100, 50, 0}[g.c.Intn(4, "order")]
 	order := g.permutation(n, "precedence")

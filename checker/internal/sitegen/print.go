@@ -10,7 +10,8 @@ import (
 )
 
 // Print gives a site as text in the language of lang/LANGUAGE.md, for reading
-// a failing seed. For a generated site the text means the same as the data.
+// a failing seed. For a site generated without Features the text means the same as the data; what
+// the language has other words for, or none, is told in words of this package.
 // Names of nothing but data (a flashing setting with several cases, which only
 // hand-made data can have) are printed as well as the language can.
 func Print(s *site.Site) string {
@@ -52,10 +53,14 @@ func (p *printer) linef(format string, args ...any) {
 func (p *printer) inputs() {
 	for i := range p.s.Inputs {
 		in := &p.s.Inputs[i]
-		word := [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell"}[in.Kind]
+		word := [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell",
+			"daylight", "calendar", "flatness", "failure"}[in.Kind]
 		place := ""
 		if in.Area != site.None {
 			place = " in " + p.s.Areas[in.Area].Name
+		}
+		if in.Fault {
+			place += "  # a fault"
 		}
 		p.linef("%s %s%s", word, in.Name, place)
 	}
@@ -64,15 +69,20 @@ func (p *printer) inputs() {
 func (p *printer) feeds() {
 	for i := range p.s.Supplies {
 		x := &p.s.Supplies[i]
+		if x.Dead != nil {
+			p.linef("generator %s { dead while %s }", x.Name, p.expr(x.Dead))
+		}
 		if !x.Battery {
 			continue
 		}
-		charged := ""
+		charged, capacity := "", ""
+		if x.Capacity > 0 {
+			capacity = fmt.Sprintf("capacity %s  usable %s  ", wattHours(x.Capacity), percent(x.Usable))
+		}
 		if x.ChargedBy != site.None {
 			charged = "  charged by " + p.s.Supplies[x.ChargedBy].Name
 		}
-		p.linef("battery %s { capacity %d Wh  usable %s  standing load %d W%s }", x.Name, x.Capacity/1000,
-			percent(x.Usable), x.Standing/1000, charged)
+		p.linef("battery %s { %sstanding load %d W%s }", x.Name, capacity, x.Standing/1000, charged)
 	}
 	c := ""
 	if f := p.s.Controller.FedBy; f != site.None {
@@ -80,6 +90,9 @@ func (p *printer) feeds() {
 	}
 	if r := p.s.Controller.ReactsWithin; r > 0 {
 		c += "  reacts within " + span(r)
+	}
+	if d := p.s.Controller.Down; d != nil {
+		c += "  down while " + p.expr(d) + "  restart " + map[bool]string{true: "keeps", false: "forgets"}[p.s.Controller.Keeps] + " modes"
 	}
 	if c != "" {
 		p.linef("controller {%s }", c)
@@ -90,8 +103,9 @@ func (p *printer) things() {
 	s := p.s
 	for i := range s.Bands {
 		b := &s.Bands[i]
-		p.linef("band %s %s to %s%s", b.Name, clock(b.From), clock(b.To), onDays(b.Days))
+		p.linef("band %s %s to %s%s%s", b.Name, at(b.From, b.FromSun), at(b.To, b.ToSun), onDays(b.Days), overnight(b))
 	}
+	p.dates()
 	for _, c := range s.Covers {
 		var names []string
 		for _, b := range c.Bands {
@@ -110,7 +124,7 @@ func (p *printer) circuit(c *site.Circuit) {
 		return
 	}
 	if c.Output {
-		p.linef("output %s", c.Name)
+		p.linef("output %s%s", c.Name, p.features(c))
 		return
 	}
 	t := "dims " + percent(c.Min) + " to " + percent(c.Max)
@@ -125,6 +139,11 @@ func (p *printer) circuit(c *site.Circuit) {
 	}
 	if c.Fade > 0 {
 		t += "  fade " + span(c.Fade)
+	}
+	t += p.features(c)
+	if c.Colour {
+		p.linef("colour %q of %s {%s }", c.Name, p.s.Circuits[c.Light].Name, strings.TrimPrefix(t, "dims 0 % to 0 %"))
+		return
 	}
 	p.linef("circuit %s in %s { %s }", c.Name, p.s.Areas[c.Area].Name, t)
 }
@@ -153,6 +172,10 @@ func (p *printer) assumptions() {
 		}
 		list := strings.Join(names, ", ")
 		switch {
+		case a.Kind == site.Ladder:
+			p.linef("# each of %s only while the one before it", list)
+		case a.Kind == site.Charge:
+			p.linef("# %s of a battery that lasts at least %s and is charged in %s", list, span(a.D), span(a.Recharge))
 		case a.Kind == site.AtMost:
 			p.linef("assume at most %d of %s", a.N, list)
 		case a.Kind == site.Dwell && a.Value:
@@ -196,6 +219,18 @@ func (p *printer) requirement(r *site.Requirement) {
 		}
 	case site.Possible:
 		t = x(r.P) + " is possible"
+	case site.Settles:
+		t = fmt.Sprintf("%s settles within %s of %s", x(r.P), span(r.D), p.causes(&r.Causes))
+	case site.CanReturn:
+		t = fmt.Sprintf("can always return to %s within %s", x(r.P), span(r.D))
+	case site.Energy:
+		t = fmt.Sprintf("energy of %s and %d mW at most %d mWh per %s", p.terms(r.Draws), r.Standing, r.Limit, span(r.D))
+		if r.During != nil {
+			t += " from each time that " + x(r.During)
+		}
+	}
+	if len(r.Faults) > 0 {
+		t += fmt.Sprintf(" even with any %d of: %s", r.AtMost, p.names(r.Faults))
 	}
 	p.linef("require %q { %s }", r.Name, t)
 }

@@ -123,6 +123,8 @@ func (p *printer) level(id site.InputID) string {
 		return in.Name + " open"
 	case site.SupplyHealth:
 		return in.Name + " lost"
+	case site.Flatness:
+		return in.Name + " flat"
 	}
 	return in.Name
 }
@@ -136,7 +138,7 @@ func (p *printer) atom(e *site.Expr) string {
 		if in.Kind == site.Bell {
 			return in.Name + " rings"
 		}
-		return [...]string{"tap", "double tap", "triple tap", "long press"}[e.Gesture] + " " + in.Name
+		return e.Gesture.String() + " " + in.Name
 	case site.OpBand:
 		return p.s.Bands[e.Band].Name
 	case site.OpMode:
@@ -149,8 +151,13 @@ func (p *printer) atom(e *site.Expr) string {
 	case site.OpLight:
 		if c := &p.s.Circuits[e.Circuit]; c.Output && e.Lo > 0 {
 			return c.Name + " on"
+		} else if c.Colour {
+			return fmt.Sprintf("(%s between %s and %s)", c.Name, code(e.Lo), code(e.Hi))
 		}
 		return p.s.Circuits[e.Circuit].Name + " " + lightRange(e.Lo, e.Hi)
+	}
+	if e.Op == site.OpSum {
+		return p.sum(e)
 	}
 	return fmt.Sprintf("operator %d", e.Op)
 }

@@ -55,7 +55,8 @@ func onDays(d site.Days) string {
 }
 
 func (p *printer) mode(m *site.Mode) {
-	p.linef("mode %s {", m.Name)
+	word := map[bool]string{true: "plant mode", false: "mode"}[m.Plant]
+	p.linef("%s %s {", word, m.Name)
 	switch m.Kind {
 	case site.While:
 		t := "while " + p.expr(m.Cond)
@@ -98,7 +99,7 @@ func (p *printer) triggers(word string, ts []site.Trigger) {
 }
 
 func (p *printer) trigger(t *site.Trigger) string {
-	out := "at " + clock(t.At) + onDays(t.Days)
+	out := "at " + at(t.At, t.Sun) + onDays(t.Days)
 	if t.On != nil {
 		out = p.expr(t.On)
 	}
@@ -190,6 +191,10 @@ func (p *printer) setting(g *site.Stage, st *site.Setting) string {
 // ramp's.
 func (p *printer) asked(st *site.Setting, c *site.Case, at string) string {
 	switch {
+	case p.s.Circuits[st.Circuits[0]].Colour && c.Over > 0:
+		return "ramp to " + code(c.Level) + " over " + span(c.Over)
+	case p.s.Circuits[st.Circuits[0]].Colour:
+		return code(c.Level)
 	case c.Over > 0:
 		return "ramp to " + asked(c.Level, "") + " over " + span(c.Over)
 	case c.Level > 0 && p.s.Circuits[st.Circuits[0]].Output:

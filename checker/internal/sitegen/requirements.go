@@ -30,12 +30,19 @@ func (g *gen) requirements() {
 			r.P, r.D = g.seldom(sc), g.units("D")
 		case site.AtMostTimes:
 			r.P, r.D, r.N = g.cond(1, withEvents), g.units("D"), 1+g.c.Intn(3, "N")
+		case site.Settles:
+			r.P, r.D, r.Causes = g.cond(1, sc), g.units("D"), g.causes()
+		case site.CanReturn:
+			r.P, r.D = g.cond(1, sc), g.units("D")
+		case site.Energy:
+			g.energy(&r, sc)
 		case site.OnlyAfter:
 			r.P, r.Q = g.seldom(sc), g.cond(1, withEvents)
 			if g.one(50, "since") {
 				r.Since = g.cond(1, withEvents)
 			}
 		}
+		g.mayFail(&r)
 		g.s.Requirements = append(g.s.Requirements, r)
 	}
 }

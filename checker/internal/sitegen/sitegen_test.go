@@ -20,6 +20,15 @@ func TestGeneratedSitesAreValid(t *testing.T) {
 	}
 }
 
+func TestSitesWithEverythingAreValid(t *testing.T) {
+	for seed := range uint64(3000) {
+		s := Generate(seed, Everything())
+		if err := Check(s); err != nil {
+			t.Fatalf("seed %d: %v\n%s", seed, err, Print(s))
+		}
+	}
+}
+
 func TestDrawnSitesAreValid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := Sites(Options{MaxModes: 4, MaxInputs: 4}).Draw(t, "site")
@@ -66,6 +75,29 @@ func TestEveryConstructComesUp(t *testing.T) {
 		setting:ramp setting:ramp-cases setting:ramp-off latch:days states:days assume:0 assume:1 assume:2 dwell:true dwell:false
 		form:0 form:1 form:2 form:3 form:4 form:5 form:6 form:7 until for until-for since
 		above:total above:partial rule:1 rule:2 rule:none names-later-mode`) {
+		if !got[want] {
+			t.Errorf("no site has %s", want)
+		}
+	}
+}
+
+// TestEveryFeatureComesUp is the same for the features.
+func TestEveryFeatureComesUp(t *testing.T) {
+	got := map[string]bool{}
+	o := Everything()
+	o.Requirements = 4
+	for seed := range uint64(1500) {
+		survey(Generate(seed, o), got)
+	}
+	for _, want := range strings.Fields(`
+		input:daylight input:calendar input:flatness input:failure input:fault assume:3 assume:4
+		down:keeps down:forgets down:boots jump:forward jump:back
+		sun:void-band sun:from sun:to sun:trigger sun:void-trigger
+		circuit:returns circuit:generator circuit:cut circuit:fail circuit:power-on circuit:fail-dead-down circuit:seen
+		circuit:colour circuit:colour-fades circuit:colour-power-on circuit:flat
+		plant:0 plant:1 plant:on-delay plant:off-delay reads-plant
+		op:15 sum:seen=true,up=false sum:seen=false,up=true sum:seen=false,up=false
+		form:8 form:9 form:10 during faults:1 faults:2`) {
 		if !got[want] {
 			t.Errorf("no site has %s", want)
 		}

@@ -14,11 +14,14 @@ func survey(s *site.Site, got map[string]bool) {
 			got[name] = true
 		}
 	}
-	words := [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell"}
+	words := [...]string{"presence", "contact", "alarm", "switch", "supply", "button", "bell", "daylight", "calendar", "flatness",
+		"failure"}
 	for _, x := range s.Inputs {
 		got["input:"+words[x.Kind]] = true
+		add(x.Fault, "input:fault")
 	}
 	add(s.Controller.ReactsWithin > 0, "reacts")
+	surveyFeatures(s, add)
 	for _, b := range s.Bands {
 		add(b.To < b.From, "band:midnight")
 		add(b.To > b.From, "band:plain")
@@ -61,7 +64,10 @@ func survey(s *site.Site, got map[string]bool) {
 		add(r.E > 0, "for")
 		add(r.E > 0 && r.Until != nil, "until-for")
 		add(r.Since != nil, "since")
-		for _, e := range []*site.Expr{r.P, r.A, r.B, r.Until, r.Q, r.Since} {
+		add(r.During != nil, "during")
+		add(r.AtMost > 1, "faults:2")
+		add(r.AtMost == 1, "faults:1")
+		for _, e := range []*site.Expr{r.P, r.A, r.B, r.Until, r.Q, r.Since, r.During} {
 			surveyExpr(e, got)
 		}
 	}
@@ -70,6 +76,9 @@ func survey(s *site.Site, got map[string]bool) {
 func surveyExpr(e *site.Expr, got map[string]bool) {
 	e.Walk(func(x *site.Expr) {
 		got[fmt.Sprintf("op:%d", x.Op)] = true
+		if x.Op == site.OpSum {
+			got[fmt.Sprintf("sum:seen=%v,up=%v", x.Seen, x.Up)] = true
+		}
 		if x.Op == site.OpEvent {
 			got[fmt.Sprintf("gesture:%d", x.Gesture)] = true
 		}

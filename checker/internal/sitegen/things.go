@@ -25,11 +25,10 @@ func (g *gen) area() site.AreaID { return site.AreaID(g.c.Intn(len(g.s.Areas), "
 
 func (g *gen) inputs() {
 	if g.one(40, "mains") {
-		g.s.Supplies = append(g.s.Supplies, site.Supply{Name: "mains", ChargedBy: site.None})
+		g.s.Supplies = append(g.s.Supplies, site.Supply{Name: "mains", ChargedBy: site.None, Flat: site.None})
 	}
 	if g.one(20, "battery") {
-		b := site.Supply{Name: "ups", Battery: true, Health: site.None, ChargedBy: site.None,
-			Capacity: 600_000, Usable: 8000, Standing: 12_000}
+		b := site.Supply{Name: "ups", Battery: true, Health: site.None, ChargedBy: site.None, Flat: site.None, Standing: 12_000}
 		if len(g.s.Supplies) > 0 {
 			b.ChargedBy = 0
 		}
@@ -63,7 +62,7 @@ func (g *gen) inputs() {
 func (g *gen) inputsThat(ok func(site.InputKind) bool) []site.InputID {
 	var out []site.InputID
 	for i, in := range g.s.Inputs {
-		if ok(in.Kind) {
+		if ok(in.Kind) && !in.Fault {
 			out = append(out, site.InputID(i))
 		}
 	}
@@ -113,9 +112,7 @@ func (g *gen) circuits() {
 		if n := len(g.s.Supplies); n > 0 && g.one(60, "fed") {
 			c.FedBy = site.SupplyID(g.c.Intn(n, "feed"))
 		}
-		if c.FedBy != site.None && !g.s.Supplies[c.FedBy].Battery {
-			c.Dead = g.s.FeedDead(c.FedBy)
-		}
+		g.tell(&c)
 		g.s.Circuits = append(g.s.Circuits, c)
 	}
 }
@@ -137,8 +134,13 @@ func (g *gen) outputs() {
 
 // lights counts the circuits that are lights; they stand before the outputs.
 func (g *gen) lights() int {
+	return g.before(func(c *site.Circuit) bool { return c.Output || c.Colour })
+}
+
+// before counts the circuits before the first that is one of those asked for.
+func (g *gen) before(is func(*site.Circuit) bool) int {
 	for i := range g.s.Circuits {
-		if g.s.Circuits[i].Output {
+		if is(&g.s.Circuits[i]) {
 			return i
 		}
 	}
