@@ -16,6 +16,7 @@ import (
 	"lampwarden/checker"
 	"lampwarden/checker/internal/oracle"
 	"lampwarden/checker/internal/sitegen"
+	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 )
@@ -38,10 +39,23 @@ func TestOracleAgrees(t *testing.T) {
 	if testing.Short() {
 		n = min(n, 200)
 	}
+	compareSites(t, n, sitegen.Options{})
+}
+
+// TestOracleAgreesOnEverything is the same with all that the language has.
+func TestOracleAgreesOnEverything(t *testing.T) {
+	n := *oracleSites / 2
+	if testing.Short() {
+		n = min(n, 100)
+	}
+	compareSites(t, n, sitegen.Everything())
+}
+
+func compareSites(t *testing.T, n uint64, opt sitegen.Options) {
 	var mu sync.Mutex
 	count := map[string]int{}
 	eachSeed(*oracleFirst, n, func(seed uint64) {
-		c := &comparison{seed: seed, count: map[string]int{}}
+		c := &comparison{seed: seed, opt: opt, count: map[string]int{}}
 		c.run(seed%4 == 0)
 		mu.Lock()
 		defer mu.Unlock()
@@ -77,6 +91,7 @@ func TestOnceWrong(t *testing.T) {
 // comparison is one site in both hands.
 type comparison struct {
 	seed  uint64
+	opt   sitegen.Options
 	site  *site.Site
 	count map[string]int
 	wrong []string
@@ -87,7 +102,7 @@ func (c *comparison) errorf(format string, args ...any) {
 }
 
 func (c *comparison) run(findings bool) {
-	c.site = sitegen.Generate(c.seed, sitegen.Options{})
+	c.site = sitegen.Generate(c.seed, c.opt)
 	numberSettings(c.site)
 	rep, err := checker.Prove(context.Background(), c.site, checker.Options{NoFindings: !findings, Limits: bounds, Workers: 1})
 	if err != nil {
@@ -101,6 +116,24 @@ func (c *comparison) run(findings bool) {
 		c.ambiguous(rep)
 		c.neverActive(rep)
 		c.neverWins(rep)
+		c.hunting(rep)
+	}
+}
+
+func (c *comparison) hunting(rep *checker.Report) {
+	if open(rep, checker.CodeHunting) {
+		return
+	}
+	for id := range c.site.Modes {
+		if !rehearse.ReadsSeen(c.site, site.ModeID(id)) {
+			continue
+		}
+		found := slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool {
+			return f.Code == checker.CodeHunting && f.Mode == site.ModeID(id)
+		})
+		c.ask("hunting of "+c.site.Modes[id].Name, found, func(o oracle.Options) (oracle.Result, error) {
+			return oracle.CanHunt(context.Background(), c.site, site.ModeID(id), o)
+		})
 	}
 }
 
@@ -120,6 +153,10 @@ func (c *comparison) outcome(o *checker.Outcome) {
 	case checker.Impossible:
 		said = oracle.NoWitness
 	}
+	if r.Form == site.CanReturn {
+		c.wayBack(r, said, o)
+		return
+	}
 	res, err := oracle.Compare(context.Background(), c.site, r, said, oracle.Options{MaxStates: oracleStates})
 	if errors.Is(err, oracle.ErrUnseen) {
 		res, err = c.finer(r, res)
@@ -136,14 +173,35 @@ func (c *comparison) outcome(o *checker.Outcome) {
 	if res.Ticks > 8 || res.Ticks > 2 && r.Form != site.AtMostTimes {
 		c.count["with finer ticks"]++
 	}
-	if o.Counterexample != nil {
+	if o.Counterexample != nil && r.Form != site.Energy {
 		c.shortest(r, o, res.Run)
 	}
 	if o.Verdict == checker.Vacuous {
-		res, err := oracle.CanRise(context.Background(), c.site, r.A, oracle.Options{MaxStates: oracleStates})
+		res, err := oracle.CanTrigger(context.Background(), c.site, r, oracle.Options{MaxStates: oracleStates})
 		if err != nil || res.Verdict == oracle.Witness {
 			c.errorf("%s: vacuous, but the oracle makes it rise: %v, %v", r.Name, err, res.Run)
 		}
+	}
+}
+
+// wayBack compares the verdict on a "can always return": with finer ticks there are more moments to return from, and more
+// ways back, so that the oracle may change its mind either way.
+func (c *comparison) wayBack(r *site.Requirement, said oracle.Verdict, o *checker.Outcome) {
+	for ticks := 2; ; ticks *= 2 {
+		res, err := oracle.Check(context.Background(), c.site, r, oracle.Options{MaxStates: ticks * oracleStates, TicksPerUnit: ticks})
+		switch {
+		case err != nil:
+			c.errorf("%s: %v", r.Name, err)
+		case res.Verdict == oracle.TooBig:
+			c.count["too big for the oracle"]++
+		case res.Verdict == said:
+			c.count["ways back: "+o.Verdict.String()]++
+		case ticks < 16:
+			continue
+		default:
+			c.errorf("%s: engine %v, oracle %v with %d ticks: %+v", r.Name, o.Verdict, res.Verdict, ticks, res.Run)
+		}
+		return
 	}
 }
 
@@ -167,9 +225,12 @@ func (c *comparison) shortest(r *site.Requirement, o *checker.Outcome, run []ora
 		if st.Kind == oracle.Change {
 			theirs += 2
 		}
+		if st.Jump != 0 {
+			theirs += 2
+		}
 	}
 	c.count["runs compared"]++
-	if ours := 2*len(sc.Events) + 3*len(sc.Initial); ours > theirs {
+	if ours := 2*len(sc.Events) + 2*len(sc.Jumps) + 3*len(sc.Initial); ours > theirs {
 		c.errorf("%s: the engine's run is not the shortest: %+v, oracle %+v", r.Name, sc, run)
 	} else if ours < theirs {
 		c.count["runs shorter than the oracle's"]++
@@ -227,6 +288,9 @@ func (c *comparison) neverActive(rep *checker.Report) {
 		return
 	}
 	for id := range c.site.Modes {
+		if c.site.Modes[id].Plant {
+			continue
+		}
 		name := c.site.Modes[id].Name
 		dead := slices.ContainsFunc(rep.Findings, func(f checker.Finding) bool {
 			return f.Code == checker.CodeNeverActive && strings.HasPrefix(f.Message, "mode "+name+" can never")

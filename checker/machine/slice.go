@@ -123,10 +123,18 @@ func (c *closer) input(i site.InputID) {
 		return
 	}
 	c.Inputs[i] = true
-	for k := range c.Site.Assumptions { // when a battery can be flat hangs on its charger, and the other way round
-		if a := &c.Site.Assumptions[k]; a.Kind == site.Charge && slices.Contains(a.Inputs, i) {
+	for k := range c.Site.Assumptions {
+		a := &c.Site.Assumptions[k]
+		at := slices.Index(a.Inputs, i)
+		switch {
+		case at < 0:
+		case a.Kind == site.Charge: // when a battery can be flat hangs on its charger, and the other way round
 			c.input(a.Inputs[0])
 			c.input(a.Inputs[1])
+		case a.Kind == site.Ladder: // what is above can stay at rest
+			for _, below := range a.Inputs[:at] {
+				c.input(below)
+			}
 		}
 	}
 }

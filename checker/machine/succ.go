@@ -232,8 +232,8 @@ func (s *System) allowed(f *frame) bool {
 	return true
 }
 
-// climbs tells whether the kept rungs of a ladder are true from the first up to one of them. (Those between that are
-// left out can always have values in keeping with that.)
+// climbs tells whether the kept rungs of a ladder are true from the first up to one of them. (Those left out are above
+// and can stay at rest.)
 func (s *System) climbs(a *assumption, f *frame) bool {
 	ok := true
 	for _, in := range a.Inputs {

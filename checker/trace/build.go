@@ -45,7 +45,7 @@ func Requirement(s *site.Site, r *site.Requirement) Confirm {
 // its end P does not come. That nothing else leads there is the engine's word.
 func NoWayBack(r *site.Requirement) Confirm {
 	return func(tl *rehearse.Timeline) (rehearse.Judgement, bool) {
-		at := tl.Steps[len(tl.Steps)-1].At
+		at := tl.Script.End - 1 // the last step of the path, at which nothing may be due in the site
 		from := at - rehearse.FromMillis(r.D)
 		_, reached := rehearse.Reaches(tl, r.P, from, rehearse.FromMillis(r.D))
 		return rehearse.Judgement{Branching: true, At: at, Since: from, Deadline: at, False: []*site.Expr{r.P}}, !reached
