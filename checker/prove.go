@@ -228,7 +228,7 @@ func (o *outcome) tasks(p *prover) (out []task) {
 			spent := a.stats
 			q := question{piece: piece, goal: machine.NoGoal(), faults: o.req.Faults, atMost: o.req.AtMost}
 			if o.req.Form == site.CanReturn {
-				q.back = o.req
+				q.back = p.simpler(o.req)
 			}
 			*a, err = p.decide(ctx, q)
 			a.stats.Add(spent)
