@@ -49,6 +49,9 @@ func (r *resolver) spacing(d *syntax.AssumeDecl, s *syntax.Spacing) {
 	a := site.Assumption{Kind: site.Spacing, D: r.duration(s.D), Span: d.Span}
 	listed := seen{}
 	for _, id := range s.Inputs {
+		if s.Word == "changes" && r.changesOfSensor(id, listed) {
+			continue
+		}
 		in, ok := r.inputNamed(id)
 		if !ok || !r.notListed(listed, id) {
 			continue

@@ -32,7 +32,7 @@ func brokenKind(f *source.File, name source.Span) (kind, bool) {
 		"supply": kindSupply, "battery": kindBattery, "area": kindArea, "circuit": kindCircuit, "lamps": kindCircuit, "group": kindGroup,
 		"presence": kindInput, "button": kindInput, "contact": kindInput, "switch": kindInput, "alarm": kindInput,
 		"bell": kindInput, "band": kindBand, "mode": kindMode, "output": kindOutput, "notice": kindOutput, "days": kindDays,
-		"constant": kindConstant,
+		"constant": kindConstant, "daylight": kindSensor,
 	}
 	k, ok := kinds[word]
 	if !ok && !strings.HasSuffix(before, ",") { // a misspelt word

@@ -70,6 +70,8 @@ func (r *resolver) atom(sc scope, a syntax.Atom) *site.Expr {
 		return r.presence(sc, a.Area, a.Span)
 	case *syntax.VacatedAtom:
 		return not(r.presence(sc, a.Area, a.Span), a.Span)
+	case *syntax.DaylightAtom:
+		return r.daylightAtom(sc, a)
 	case *syntax.GestureAtom:
 		return r.gesture(sc, a)
 	case *syntax.WasAtom:

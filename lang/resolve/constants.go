@@ -16,14 +16,17 @@ const (
 	aPercentage
 	aClockTime
 	aCount
+	anIlluminance
+	aColourTemperature
 )
 
 // String gives the kind with its article.
 func (k literalKind) String() string {
-	return [...]string{"a duration", "a percentage", "a time of day", "a whole number"}[k]
+	return [...]string{"a duration", "a percentage", "a time of day", "a whole number", "an illuminance",
+		"a colour temperature"}[k]
 }
 
-// constant is the value of a name: milliseconds, hundredths of a per cent, or a number.
+// constant is the value of a name: milliseconds, hundredths of a per cent, lux, kelvin, or a number.
 type constant struct {
 	kind literalKind
 	n    int64
@@ -36,6 +39,10 @@ func literalValue(l *syntax.Literal) constant {
 		return constant{aDuration, l.Duration.Millis, l.Duration.Raw}
 	case l.Percent != nil:
 		return constant{aPercentage, int64(l.Percent.Hundredths), l.Percent.Raw}
+	case l.Lux != nil:
+		return constant{anIlluminance, l.Lux.Value, l.Lux.Raw}
+	case l.Kelvin != nil:
+		return constant{aColourTemperature, l.Kelvin.Value, l.Kelvin.Raw}
 	case l.Clock != nil:
 		return constant{aClockTime, l.Clock.Millis, l.Clock.Raw}
 	}

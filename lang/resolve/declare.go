@@ -58,6 +58,10 @@ func (r *resolver) declareNames(d syntax.Decl) {
 			s.Inputs = append(s.Inputs, site.Input{Name: id.Name, Kind: inputKind(d.Kind), Area: site.None, Span: id.Span})
 			r.declare(id, kindInput, len(s.Inputs)-1)
 		}
+	case *syntax.DaylightDecl:
+		r.at[d] = len(r.sensors)
+		r.sensors = append(r.sensors, newSensor(d))
+		r.declare(d.Name, kindSensor, len(r.sensors)-1)
 	case *syntax.BandDecl:
 		r.at[d] = len(s.Bands)
 		s.Bands = append(s.Bands, site.Band{Name: d.Name.Name, Span: d.Name.Span})

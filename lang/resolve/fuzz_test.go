@@ -16,6 +16,7 @@ import (
 // FuzzResolve: any text gives a sane site or at least one report, and no panic.
 func FuzzResolve(f *testing.F) {
 	f.Add(house)
+	f.Add(sunny + lightTour)
 	for _, c := range source.Codes() {
 		if len(c.Example) < 4000 {
 			f.Add(c.Example)
@@ -104,6 +105,12 @@ func checkSite(t *testing.T, s *site.Site) {
 			t.Errorf("circuit %+v", c)
 		}
 	}
+	checkDaylight(t, s)
+	for i, m := range s.StepOrder[:max(len(s.StepOrder)-1, 0)] {
+		if s.Modes[s.StepOrder[i+1]].Plant && !s.Modes[m].Plant {
+			t.Errorf("%s of the plant steps late", s.Modes[s.StepOrder[i+1]].Name)
+		}
+	}
 	for i := range s.Bands {
 		if b := &s.Bands[i]; b.From == b.To || b.From < 0 || b.To >= site.Day {
 			t.Errorf("band %+v", b)
@@ -125,6 +132,31 @@ func checkSite(t *testing.T, s *site.Site) {
 			}
 			last = st.After
 			checkExpr(t, s, st.Expect, false)
+		}
+	}
+}
+
+// checkDaylight: the rungs of each sensor are one ladder, ascending.
+func checkDaylight(t *testing.T, s *site.Site) {
+	t.Helper()
+	rungs := map[string]int{}
+	for i := range s.Inputs {
+		if in := &s.Inputs[i]; in.Kind == site.Daylight {
+			rungs[in.Sensor]++
+			if in.Lux < 1 || in.Area < 0 || in.Sensor == "" {
+				t.Errorf("rung %+v", in)
+			}
+		}
+	}
+	for _, a := range s.Assumptions {
+		if len(a.Inputs) == 0 {
+			t.Errorf("an assumption on nothing: %+v", a)
+		}
+		for i, id := range a.Inputs {
+			if in := &s.Inputs[id]; a.Kind == site.Ladder && (in.Kind != site.Daylight || rungs[in.Sensor] != len(a.Inputs) ||
+				i > 0 && s.Inputs[a.Inputs[i-1]].Lux >= in.Lux) {
+				t.Errorf("ladder %v", a.Inputs)
+			}
 		}
 	}
 }

@@ -31,8 +31,8 @@ func dark() lightRange { return lightRange{} }
 // lightRange resolves a comparison; ok is false if it was reported.
 func (r *resolver) lightRange(l *syntax.LightState) (lr lightRange, ok bool) {
 	if l.Between != nil {
-		lo, okLo := r.percent(l.Between.Lo)
-		hi, okHi := r.percent(l.Between.Hi)
+		lo, okLo := r.share(l.Between.Lo)
+		hi, okHi := r.share(l.Between.Hi)
 		if !okLo || !okHi {
 			return lr, false
 		}
@@ -45,9 +45,14 @@ func (r *resolver) lightRange(l *syntax.LightState) (lr lightRange, ok bool) {
 	}
 	level := site.Level(0)
 	if l.Level != nil {
-		if level, ok = r.percent(l.Level); !ok {
+		if level, ok = r.share(l.Level); !ok {
 			return lr, false
 		}
+	}
+	if l.Hysteresis != nil {
+		d := r.errorf(source.WrongWord, l.Hysteresis.Span, "only a sensor of daylight has a hysteresis")
+		d.Suggestion = "leave it out"
+		return lr, false
 	}
 	switch l.Word {
 	case "lit":

@@ -89,7 +89,7 @@ func (r *resolver) expandTemplates() {
 			continue
 		}
 		m.areas = r.eachArea(m.decl.Each)
-		m.unsure = r.unsure[kindArea] || r.unsure[kindInput]
+		m.unsure = r.unsure[kindArea] || r.unsure[kindInput] || r.unsure[kindSensor]
 		for _, a := range m.areas {
 			r.site.Modes = append(r.site.Modes, site.Mode{Name: name.Name + " in " + r.site.Areas[a].Name,
 				Template: name.Name, Area: a, Span: name.Span})

@@ -14,7 +14,7 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	if sc.name != "" && a.Name.Name == sc.name {
 		return r.bareArea(sc, a)
 	}
-	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindOutput, kindArea, kindBattery)
+	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindOutput, kindArea, kindBattery, kindSensor)
 	if s == nil {
 		return poison(a.Span)
 	}
@@ -37,6 +37,8 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 		}
 	case kindCircuit, kindGroup:
 		return r.lightAtom(sc, a, s)
+	case kindSensor:
+		return r.sensorAtom(sc, a, s)
 	case kindOutput:
 		return r.outputAtom(sc, a, s)
 	case kindSupply:

@@ -28,12 +28,14 @@ const (
 	kindOutput
 	kindDays
 	kindConstant
+	kindSensor
 )
 
 // String gives the kind with its article.
 func (k kind) String() string {
 	return [...]string{"a broken declaration", "an area", "a circuit", "a group", "a mains supply", "a battery",
-		"an input", "a band", "a mode", "an output", "a set of days", "a constant"}[k]
+		"an input", "a band", "a mode", "an output", "a set of days", "a constant",
+		"a daylight sensor"}[k]
 }
 
 // symbol is a declared name.

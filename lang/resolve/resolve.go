@@ -14,7 +14,8 @@
 //     quant.go, light.go), triggers, transitions, sequences of settings
 //     (mode.go, states.go, sequence.go, targets.go).
 //  4. Assumptions, requirements and scenarios (assume.go, require.go,
-//     scenario.go). Conditions may bring modes of the plant with them (plant.go).
+//     scenario.go). Conditions may bring modes of the plant with them (plant.go), and
+//     what daylight they compare makes its inputs and assumptions (daylight.go, ladder.go).
 //  5. Order. The precedence is closed transitively and the modes are put in
 //     dependency order (precedence.go, order.go, cycle.go).
 //
@@ -52,6 +53,7 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r.assumptions()
 	r.requirements()
 	r.scenarios()
+	r.finishDaylight()
 	r.precedence()
 	r.stepOrder()
 	out := r.diagnostics()
@@ -92,6 +94,11 @@ type resolver struct {
 	inArea map[site.AreaID]source.Span
 	modes  []*modeDecl
 
+	sensors  []sensor
+	sensorOf map[site.AreaID]int // an area's own sensor of daylight
+	readings []reading           // modes of the plant that read sensors
+	luxSteps []luxStep           // steps of scenarios that set the daylight
+
 	// unsure has the kinds of which some declaration is broken: what is
 	// missing among them may be in the broken one, and is not reported.
 	unsure map[kind]bool
@@ -123,6 +130,7 @@ func newResolver() *resolver {
 		rows:     map[int]row{},
 		inArea:   map[site.AreaID]source.Span{},
 		literals: map[string]*syntax.Literal{},
+		sensorOf: map[site.AreaID]int{},
 		unsure:   map[kind]bool{},
 		reported: map[place]bool{},
 	}

@@ -25,6 +25,7 @@ type story struct {
 	true map[site.InputID]bool        // level inputs that are true now
 	last map[site.InputID]source.Span // where each got its value
 	step source.Span                  // the step before, if any
+	lux  map[int]int64                // the daylight at each sensor that was told
 }
 
 func (r *resolver) scenario(d *syntax.ScenarioDecl) {
@@ -35,10 +36,11 @@ func (r *resolver) scenario(d *syntax.ScenarioDecl) {
 		e.Suggestion = "write `start 22:00`"
 	}
 	out.Start = start
-	st := &story{out: &out, true: map[site.InputID]bool{}, last: map[site.InputID]source.Span{}}
+	st := &story{out: &out, true: map[site.InputID]bool{}, last: map[site.InputID]source.Span{},
+		lux: map[int]int64{}}
 	for _, it := range d.Items {
 		for _, g := range it.Given {
-			r.given(st, g)
+			r.givenChange(st, g)
 		}
 	}
 	for _, it := range d.Items {
@@ -112,7 +114,11 @@ func (r *resolver) step(st *story, s *syntax.Step) {
 	}
 	st.now += ahead
 	st.step = s.Span
-	c, ok := r.change(r.notExpr(stepScope(), s.Event), "a step is one event or one change of an input")
+	if s.Change.Daylight != nil {
+		r.stepDaylight(st, s)
+		return
+	}
+	c, ok := r.change(r.notExpr(stepScope(), s.Change.Event), "a step is one event or one change of an input")
 	if !ok {
 		return
 	}
@@ -126,11 +132,11 @@ func (r *resolver) step(st *story, s *syntax.Step) {
 // noteChange refuses a change to the value that the input has already.
 func (r *resolver) noteChange(st *story, s *syntax.Step, c change) {
 	if st.true[c.input] == c.value {
-		d := r.errorf(source.NoChange, s.Event.Span, "this changes nothing: it is so already")
+		d := r.errorf(source.NoChange, s.Change.Span, "this changes nothing: it is so already")
 		relate(d, st.last[c.input], "since here")
 	}
 	st.true[c.input] = c.value
-	st.last[c.input] = s.Event.Span
+	st.last[c.input] = s.Change.Span
 }
 
 func (r *resolver) expect(st *story, x *syntax.Expect) {

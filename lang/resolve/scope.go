@@ -89,7 +89,8 @@ func (r *resolver) eachArea(each *syntax.ForEach) []site.AreaID {
 	var out []site.AreaID
 	tagged, sure := r.chosenAreas(scope{}, each.Tags, each.In)
 	for _, a := range tagged {
-		if (!each.Presence || len(r.ownPresence(a)) > 0) && (!each.Circuits || len(r.ownCircuits(a)) > 0) {
+		if (!each.Presence || len(r.ownPresence(a)) > 0) && (!each.Circuits || len(r.ownCircuits(a)) > 0) &&
+			(!each.Daylight || r.ownSensor(a)) {
 			out = append(out, a)
 		}
 	}
@@ -98,6 +99,9 @@ func (r *resolver) eachArea(each *syntax.ForEach) []site.AreaID {
 	}
 	if len(out) == 0 && sure && len(tagged) > 0 && each.Presence && !r.unsure[kindInput] {
 		r.errorf(source.EmptySelection, each.Span, "none of these areas has a presence input")
+	}
+	if len(out) == 0 && sure && len(tagged) > 0 && each.Daylight && !r.unsure[kindSensor] {
+		r.errorf(source.EmptySelection, each.Span, "none of these areas has a daylight sensor")
 	}
 	if len(tagged) == 0 && sure && len(each.Tags) == 0 && len(each.In) == 0 && !r.unsure[kindArea] {
 		r.errorf(source.EmptySelection, each.Span, "the site has no areas")

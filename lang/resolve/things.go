@@ -33,6 +33,8 @@ func (r *resolver) things() {
 			r.circuit(d)
 		case *syntax.InputDecl:
 			r.input(d)
+		case *syntax.DaylightDecl:
+			r.daylightDecl(d)
 		case *syntax.BandDecl:
 			r.band(d)
 		case *syntax.CoverDecl:

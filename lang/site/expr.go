@@ -45,7 +45,9 @@ type Expr struct {
 	Need    int64
 	Up      bool
 	Seen    bool
-	Span    source.Span
+	// Label is how it was written, where it stands for more than its form tells: a report names it so. Else "".
+	Label string
+	Span  source.Span
 }
 
 // Term is a circuit's level (in hundredths of a per cent) times a weight of 0 or more.

@@ -30,6 +30,9 @@ func (s *Site) ExprText(e *Expr) string {
 
 // exprText returns the text of e and how tightly it binds.
 func (s *Site) exprText(e *Expr) (string, int) {
+	if e.Label != "" {
+		return e.Label, bindAtom
+	}
 	if text := s.foldText(e); text != "" {
 		return text, bindAtom
 	}
@@ -74,6 +77,8 @@ func (s *Site) exprText(e *Expr) (string, int) {
 func (s *Site) inputText(id InputID, value bool) string {
 	in := &s.Inputs[id]
 	switch {
+	case in.Kind == Daylight:
+		return s.daylightText(in, value)
 	case value && in.Kind != Contact && in.Kind != SupplyHealth:
 		return in.Name
 	case in.Kind == Presence:
@@ -84,7 +89,7 @@ func (s *Site) inputText(id InputID, value bool) string {
 
 func (s *Site) notText(kid *Expr) (string, int) {
 	if kid.Op == OpInput {
-		if k := s.Inputs[kid.Input].Kind; k == Contact || k == SupplyHealth {
+		if k := s.Inputs[kid.Input].Kind; k == Contact || k == SupplyHealth || k == Daylight {
 			return s.inputText(kid.Input, false), bindAtom
 		}
 	}

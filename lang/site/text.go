@@ -147,6 +147,9 @@ func (k InputKind) ValueWord(value bool) string {
 // "hall_pir senses presence".
 func (s *Site) ChangeText(id InputID, value bool) string {
 	in := &s.Inputs[id]
+	if in.Kind == Daylight {
+		return s.daylightChange(in, value)
+	}
 	if in.Kind == Presence {
 		if value {
 			return in.Name + " senses presence"

@@ -26,6 +26,7 @@ band day 07:00 to 22:00
 mode welcome for each area a with presence { while presence in a  circuits in a full }
 mode pad { states auto, film  on tap key: auto -> film  on double tap key: -> auto }
 output siren, gong
+daylight hall_lux in hall
 mode show { while fire  first for 2 s spots full  then spots off }
 `
 
@@ -77,6 +78,10 @@ func TestExprText(t *testing.T) {
 		{"any circuit in hall off", ""},
 		{"area hall lit", ""},
 		{"area hall dark", ""},
+		{"daylight in hall below 120 lux", ""},
+		{"hall_lux above 120 lux or not daylight in hall at least 500 lux", "daylight in hall at least 120 lux or daylight in hall below 500 lux"},
+		{"hall_lux below 120 lux hysteresis 40 lux", "daylight in hall below 120 lux hysteresis 40 lux"},
+		{"daylight in hall above 160 lux hysteresis 40 lux", "hall_lux above 160 lux hysteresis 40 lux"},
 		{"siren on", ""},
 		{"siren off and gong on", ""},
 		{"not gong on", ""},

@@ -4,6 +4,7 @@ package source
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -52,7 +53,7 @@ const (
 )
 
 func nameCodes() []CodeInfo {
-	return append(append(nameCodesAtoL(), nameCodesMtoZ()...), structureCodes()...)
+	return slices.Concat(nameCodesAtoL(), nameCodesMtoZ(), structureCodes(), lightCodes())
 }
 
 // hugeSite is a short text that says very much: 200 rooms in each of which a

@@ -23,7 +23,8 @@ func samples() []token {
 	return []token{
 		{kind: kindIdent, text: "x"}, {kind: kindString, text: `"x"`}, {kind: kindClock, text: "07:00"},
 		{kind: kindDuration, text: "5 s"}, {kind: kindPercent, text: "5 %"}, {kind: kindPower, text: "5 W"},
-		{kind: kindEnergy, text: "5 Wh"}, {kind: kindDegrees, text: "5 N"}, {kind: kindNumber, text: "5"},
+		{kind: kindEnergy, text: "5 Wh"}, {kind: kindLux, text: "5 lux"}, {kind: kindKelvin, text: "5 K"},
+		{kind: kindDegrees, text: "5 N"}, {kind: kindNumber, text: "5"},
 	}
 }
 
@@ -80,7 +81,8 @@ func expected(before []token) expectation {
 // literal tells whether a literal that a constant may stand for is among what fits.
 func (e expectation) literal() bool {
 	return slices.ContainsFunc(e.kinds, func(k tokenKind) bool {
-		return k == kindClock || k == kindDuration || k == kindPercent || k == kindNumber
+		return k == kindClock || k == kindDuration || k == kindPercent || k == kindNumber ||
+			k == kindLux || k == kindKelvin
 	})
 }
 
@@ -101,6 +103,10 @@ func phrase(k tokenKind) string {
 		return "a power such as `40 W`"
 	case kindEnergy:
 		return "an energy such as `600 Wh`"
+	case kindLux:
+		return "an illuminance such as `300 lux`"
+	case kindKelvin:
+		return "a colour temperature such as `2700 K`"
 	case kindDegrees:
 		return "a place such as `53.27 N`"
 	case kindNumber:

@@ -87,6 +87,18 @@ func (f *finisher) value(node any) {
 	case *Energy:
 		n.Raw = spaced(n.Raw)
 		n.MilliwattHour = f.scaled(n.Span, n.Raw, powerUnit, maxQuantity)
+	case *Lux:
+		if n.Name = named(n.Raw); n.Name != "" {
+			return
+		}
+		n.Raw = spaced(n.Raw)
+		n.Value = f.scaled(n.Span, n.Raw, one, maxLux)
+	case *Kelvin:
+		if n.Name = named(n.Raw); n.Name != "" {
+			return
+		}
+		n.Raw = spaced(n.Raw)
+		f.kelvin(n)
 	case *Degrees:
 		n.Raw = spaced(n.Raw)
 		f.degrees(n)

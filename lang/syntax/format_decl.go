@@ -65,6 +65,8 @@ func (p *printer) decl(d Decl) {
 		p.plain(&n.Node, "group "+n.Name.Name+" =", join(n.Members, ", "), "")
 	case *InputDecl:
 		p.input(n)
+	case *DaylightDecl:
+		p.daylight(n)
 	case *BandDecl:
 		p.plain(&n.Node, "band "+n.Name.Name, n.From.print()+" to "+n.To.print()+onDays(n.Days), "band")
 	case *CoverDecl:
@@ -184,6 +186,9 @@ func (n *ForEach) print() string {
 	}
 	if n.Circuits {
 		text += " with circuits"
+	}
+	if n.Daylight {
+		text += " with daylight"
 	}
 	return text
 }

@@ -106,7 +106,7 @@ func (n *LightState) print() string {
 	case "full":
 		return "at full"
 	case "at", "above", "below":
-		return n.Word + " " + n.Level.print()
+		return n.Word + " " + n.Level.print() + n.hysteresis()
 	}
-	return "at " + n.Word + " " + n.Level.print()
+	return "at " + n.Word + " " + n.Level.print() + n.hysteresis()
 }

@@ -57,6 +57,10 @@ func (n *Literal) print() string {
 		return n.Percent.print()
 	case n.Clock != nil:
 		return n.Clock.print()
+	case n.Lux != nil:
+		return n.Lux.print()
+	case n.Kelvin != nil:
+		return n.Kelvin.print()
 	}
 	return n.Int.print()
 }
@@ -69,7 +73,10 @@ func (n *Value) print() string {
 }
 
 // Text gives the value as the language writes it.
-func (n *Value) Text() string { return strings.ReplaceAll(n.print(), glue, " ") }
+func (n *Value) Text() string { return plainText(n.print()) }
+
+// plainText is a printed text as others may show it.
+func plainText(printed string) string { return strings.ReplaceAll(printed, glue, " ") }
 
 func (n *Argument) print() string { return n.Name.Name + " = " + n.Value.print() }
 

@@ -67,7 +67,7 @@ func (p *printer) scenario(n *ScenarioDecl) {
 		case it.Given != nil:
 			its = append(its, single("given "+join(it.Given, ", "), &it.Node))
 		case it.Step != nil:
-			its = append(its, headed("at "+it.Step.At.print(), it.Step.Event.print(), "step", &it.Node))
+			its = append(its, headed("at "+it.Step.At.print(), it.Step.Change.print(), "step", &it.Node))
 		default:
 			text := "expect " + it.Expect.P.print()
 			if it.Expect.Within != nil {

@@ -27,9 +27,9 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 			&SiteDecl{}, &SupplyDecl{}, &BatteryDecl{}, &ControllerDecl{}, &AreaDecl{}, &CircuitDecl{}, &GroupDecl{},
 			&InputDecl{}, &BandDecl{}, &CoverDecl{}, &ModeDecl{}, &PrecedenceDecl{}, &EqualsDecl{}, &AssumeDecl{},
 			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
-			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}),
+			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}, &DaylightDecl{}),
 		participle.Union[Atom](
-			&PresenceAtom{}, &VacatedAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{}, &NameAtom{}),
+			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{}, &NameAtom{}),
 	)
 })
 

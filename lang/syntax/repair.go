@@ -46,7 +46,10 @@ func (p *parser) fixUnit(d *source.Diagnostic, toks []token, at int, e expectati
 		d.Message, d.Notes = fmt.Sprintf("`%s` has no unit", t.text), nil
 		d.Suggestion = "write " + either(e.quantities())
 		return replaced(toks, at, e.sample(t.text))
-	case kindDuration, kindPercent, kindPower, kindEnergy, kindDegrees:
+	case kindDuration, kindPercent, kindPower, kindEnergy, kindLux, kindKelvin, kindDegrees:
+		if fixed := p.fixSpellingBefore(d, toks, at, e); fixed != nil {
+			return fixed
+		}
 		d.Code = source.WrongUnit
 		return replaced(toks, at, e.sample("1"))
 	}
@@ -90,6 +93,9 @@ func (e expectation) quantities() []string {
 // sample is a quantity that fits, with the given number.
 func (e expectation) sample(number string) token {
 	for _, t := range samples() {
+		if t.kind == kindPercent && len(number) > 2 && slices.Contains(e.kinds, kindLux) {
+			continue // more than can be a percentage
+		}
 		if t.kind >= kindDuration && t.kind <= kindDegrees && slices.Contains(e.kinds, t.kind) {
 			t.text = number + t.text[1:]
 			t.bad = true

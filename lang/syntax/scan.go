@@ -186,7 +186,7 @@ func (s *scanner) glued(numEnd, end int) {
 func unitDiagnostic(unit string, sp source.Span) source.Diagnostic {
 	d := source.Diagnostic{
 		Code: source.UnknownUnit, Span: sp, Message: fmt.Sprintf("`%s` is not a unit", clip(unit)),
-		Notes: []string{"units: ms, s, min, h; %; mW, W, kW; mWh, Wh, kWh"},
+		Notes: []string{"units: ms, s, min, h; %; mW, W, kW; mWh, Wh, kWh; lux; K"},
 	}
 	meant := unitMeant(unit)
 	if meant == "" {

@@ -93,7 +93,7 @@ func beginsInside(toks []token, j int) bool {
 	}
 	next := toks[j+1]
 	switch toks[j].text {
-	case "presence":
+	case "presence", "daylight":
 		return next.kind == kindIdent
 	case "circuit":
 		prev := toks[j-1]

@@ -20,6 +20,8 @@ const (
 	kindPercent
 	kindPower
 	kindEnergy
+	kindLux
+	kindKelvin
 	kindDegrees
 	kindNumber
 	kindPunct
@@ -44,7 +46,7 @@ type definition struct{}
 func (definition) Symbols() map[string]lexer.TokenType {
 	return map[string]lexer.TokenType{
 		"EOF": lexer.EOF, "Ident": kindIdent, "Keyword": kindKeyword, "String": kindString, "Clock": kindClock,
-		"Duration": kindDuration, "Percent": kindPercent, "Power": kindPower, "Energy": kindEnergy,
+		"Duration": kindDuration, "Percent": kindPercent, "Power": kindPower, "Energy": kindEnergy, "Lux": kindLux, "Kelvin": kindKelvin,
 		"Degrees": kindDegrees, "Number": kindNumber, "Punct": kindPunct,
 		"Follower": kindFollower,
 	}

@@ -265,14 +265,15 @@ type EqualsDecl struct {
 	Rule  string     `parser:"@( 'highest' | 'latest' )"`
 }
 
-// ForEach makes a template: `for each area a in HOUSE tagged T or T with presence`, or `with circuits`.
+// ForEach makes a template: `for each area a in HOUSE tagged T or T with presence`, `with circuits` or `with daylight`.
 type ForEach struct {
 	Node
 	Var      *Ident   `parser:"'for' 'each' 'area' @@"`
 	In       []*Ident `parser:"( 'in' @@ ( 'or' @@ )* )?"` // none: anywhere
 	Tags     []*Ident `parser:"( 'tagged' @@ ( 'or' @@ )* )?"`
 	Presence bool     `parser:"( 'with' ( @'presence'"`
-	Circuits bool     `parser:"| @'circuits' ) )?"`
+	Circuits bool     `parser:"| @'circuits'"`
+	Daylight bool     `parser:"| @'daylight' ) )?"`
 }
 
 func (*DaysDecl) decl()       {}
@@ -281,6 +282,7 @@ func (*NoticeDecl) decl()     {}
 func (*ConstantDecl) decl()   {}
 func (*ParameterDecl) decl()  {}
 func (*UseDecl) decl()        {}
+func (*DaylightDecl) decl()   {}
 func (*SiteDecl) decl()       {}
 func (*SupplyDecl) decl()     {}
 func (*BatteryDecl) decl()    {}

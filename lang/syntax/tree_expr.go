@@ -30,7 +30,7 @@ type NotExpr struct {
 	Atom  Atom     `parser:"| @@"`
 }
 
-// Atom is one of *PresenceAtom, *VacatedAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom, *NameAtom.
+// Atom is one of *PresenceAtom, *VacatedAtom, *DaylightAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom, *NameAtom.
 type Atom interface {
 	Place() source.Span
 	atom()
@@ -120,21 +120,24 @@ type NameAtom struct {
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",
-// "below", "least", "most", "at" with the percentage in Level, or "" with Between.
+// "below", "least", "most", "at" with the value in Level, or "" with Between. Of a sensor of daylight it says what
+// that reads, in lux, with Hysteresis or without.
 type LightState struct {
 	Node
-	Word    string   `parser:"  @( 'lit' | 'off' ) | (?= 'at' 'full' ) 'at' @'full' | ( @( 'above' | 'below' ) | (?= 'at' ( 'least' | 'most' ) ) 'at' @( 'least' | 'most' ) | @'at' )"`
-	Level   *Percent `parser:"  @@"`
-	Between *Range   `parser:"| @@"`
+	Word       string   `parser:"  @( 'lit' | 'off' ) | (?= 'at' 'full' ) 'at' @'full' | ( @( 'above' | 'below' ) | (?= 'at' ( 'least' | 'most' ) ) 'at' @( 'least' | 'most' ) | @'at' )"`
+	Level      *Measure `parser:"  @@"`
+	Hysteresis *Measure `parser:"  ( 'hysteresis' @@ )?"` // or nil
+	Between    *Range   `parser:"| @@"`
 }
 
 // Range is `between 5 % and 20 %`.
 type Range struct {
 	Node
-	Lo *Percent `parser:"'between' @@"`
-	Hi *Percent `parser:"'and' @@"`
+	Lo *Measure `parser:"'between' @@"`
+	Hi *Measure `parser:"'and' @@"`
 }
 
+func (*DaylightAtom) atom() {}
 func (*PresenceAtom) atom() {}
 func (*VacatedAtom) atom()  {}
 func (*GestureAtom) atom()  {}

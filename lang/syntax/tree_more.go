@@ -55,6 +55,8 @@ type Literal struct {
 	Duration *Duration `parser:"  (?= Duration ) @@"`
 	Percent  *Percent  `parser:"| (?= Percent ) @@"`
 	Clock    *Clock    `parser:"| (?= Clock ) @@"`
+	Lux      *Lux      `parser:"| (?= Lux ) @@"`
+	Kelvin   *Kelvin   `parser:"| (?= Kelvin ) @@"`
 	Int      *Int      `parser:"| (?= Number ) @@"`
 }
 

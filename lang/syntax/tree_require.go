@@ -90,17 +90,24 @@ type ScenarioDecl struct {
 // ScenarioItem is one line of a scenario; exactly one field is set.
 type ScenarioItem struct {
 	Node
-	Start  *Start     `parser:"  @@"`
-	Given  []*NotExpr `parser:"| 'given' @@ ( ',' @@ )*"` // inputs that are true at start-up
-	Step   *Step      `parser:"| @@"`
-	Expect *Expect    `parser:"| @@"`
+	Start  *Start    `parser:"  @@"`
+	Given  []*Change `parser:"| 'given' @@ ( ',' @@ )*"` // inputs that are away from rest at start-up
+	Step   *Step     `parser:"| @@"`
+	Expect *Expect   `parser:"| @@"`
 }
 
-// Step is `at TIME EVENT`; the event is an atom (`tap k`, `presence in hall`, `mains lost`), or `not` one.
+// Step is `at TIME CHANGE`.
 type Step struct {
 	Node
-	At    *Clock   `parser:"'at' @@"`
-	Event *NotExpr `parser:"@@"`
+	At     *Clock  `parser:"'at' @@"`
+	Change *Change `parser:"@@"`
+}
+
+// Change is an atom (`tap k`, `presence in hall`, `mains lost`), or `not` one; or how bright the daylight is.
+type Change struct {
+	Node
+	Daylight *DaylightIs `parser:"  (?= Ident Lux | 'daylight' 'in' Ident Lux ) @@"`
+	Event    *NotExpr    `parser:"| @@"`
 }
 
 // Expect is `expect E [within D]`.

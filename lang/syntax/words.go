@@ -12,13 +12,14 @@ precedence equals assume require scenario join
 areas circuits all in and or not with except every any no at most least was vacated tap double triple long
 active rings raised clear open closed on off lost live lit dark occupied vacant full above below between stage
 while starts ends for each times if states after first then flash otherwise
+daylight hysteresis
 days output notice constant parameter use ramp Mon Tue Wed Thu Fri Sat Sun
 taps changes never always whenever within until since lasts only expect
 `
 
 // declWords begin a declaration.
 const declWords = `site supply battery controller area circuit lamps group presence button contact switch alarm bell band
-bands mode precedence equals assume require scenario join days output notice constant parameter use`
+bands mode precedence equals assume require scenario join days output notice constant parameter use daylight`
 
 func isReserved(word string) bool { return strings.Contains(reservedList, " "+word+" ") }
 func isDeclWord(word string) bool { return strings.Contains(declList, " "+word+" ") }
@@ -42,6 +43,10 @@ func unitKind(unit string) (tokenKind, bool) {
 		return kindPower, true
 	case "mWh", "Wh", "kWh":
 		return kindEnergy, true
+	case "lux":
+		return kindLux, true
+	case "K":
+		return kindKelvin, true
 	case "N", "S", "E":
 		return kindDegrees, true
 	}
@@ -50,7 +55,7 @@ func unitKind(unit string) (tokenKind, bool) {
 
 // units lists the units for suggestions.
 func units() []string {
-	return []string{"ms", "s", "min", "h", "%", "W", "kW", "mW", "Wh", "kWh", "mWh"}
+	return []string{"ms", "s", "min", "h", "%", "W", "kW", "mW", "Wh", "kWh", "mWh", "lux", "K"}
 }
 
 // unitMeant gives the unit that a word after a number stands for in other notations, or "".
@@ -68,6 +73,10 @@ func unitMeant(word string) string {
 		return "%"
 	case "watt", "watts":
 		return "W"
+	case "lx", "luxes":
+		return "lux"
+	case "k", "kelvin", "kelvins":
+		return "K"
 	}
 	return ""
 }

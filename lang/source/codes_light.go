@@ -1,0 +1,27 @@
+package source
+
+// The codes of daylight and colour. They are reported by lang/resolve and stand in alphabetical order.
+
+// Codes of daylight and colour; lightCodes explains each.
+const (
+	NoSensor    Code = "no-sensor"
+	SensorTwice Code = "sensor-twice"
+)
+
+func lightCodes() []CodeInfo {
+	return []CodeInfo{
+		{NoSensor, "an area without a daylight sensor",
+			"`daylight in hall` is what the daylight sensor of the hall tells, or that of the area around it. A template takes only areas with " +
+				"a sensor of their own if it says `with daylight`.",
+			`area hall
+circuit spots in hall { dims }
+mode dusk { while daylight in hall below 100 lux  spots full }
+`},
+		{SensorTwice, "two daylight sensors in one area",
+			"`daylight in hall` is what one sensor tells, so an area has one. Divide it into areas in which the sensors stand.",
+			`area hall
+daylight front_lux in hall
+daylight back_lux in hall
+`},
+	}
+}

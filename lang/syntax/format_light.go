@@ -1,0 +1,56 @@
+package syntax
+
+// Printing light that is measured.
+
+func (n *Lux) print() string    { return fixed(n.Raw) }
+func (n *Kelvin) print() string { return fixed(n.Raw) }
+
+func (n *Measure) print() string {
+	switch {
+	case n.Percent != nil:
+		return n.Percent.print()
+	case n.Lux != nil:
+		return n.Lux.print()
+	case n.Kelvin != nil:
+		return n.Kelvin.print()
+	}
+	return n.Name.Name
+}
+
+// Text gives the value as the language writes it.
+func (n *Measure) Text() string { return plainText(n.print()) }
+
+func (p *printer) daylight(n *DaylightDecl) {
+	tail := n.Name.Name + " in " + n.Area.Name
+	if len(n.Items) == 0 {
+		p.plain(&n.Node, "daylight", tail, "input")
+		return
+	}
+	p.block("daylight "+tail, n.Span.Start, n.Area.Span.End, n.Span.End, items(n.Items))
+}
+
+func (n *DaylightItem) print() string { return "responds within " + n.Within.print() }
+
+func (n *DaylightAtom) print() string { return "daylight in " + n.Area.Name + " " + n.Is.print() }
+
+// hysteresis prints ` hysteresis 40 lux`, or nothing if there is none.
+func (n *LightState) hysteresis() string {
+	if n.Hysteresis == nil {
+		return ""
+	}
+	return " hysteresis " + n.Hysteresis.print()
+}
+
+func (n *Change) print() string {
+	if n.Daylight != nil {
+		return n.Daylight.print()
+	}
+	return n.Event.print()
+}
+
+func (n *DaylightIs) print() string {
+	if n.Area != nil {
+		return "daylight in " + n.Area.Name + " " + n.Lux.print()
+	}
+	return n.Sensor.Name + " " + n.Lux.print()
+}
