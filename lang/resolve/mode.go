@@ -18,20 +18,15 @@ type modeDecl struct {
 	areas  []site.AreaID // of a template's instances
 	states []*syntax.Ident
 	index  map[string]int // states by name, the first of a name
-	stages int            // of its longest sequence
+	stages []int          // of the longest sequence of each instance
 	unsure bool           // the areas depend on a broken declaration
 }
 
 func newModeDecl(d *syntax.ModeDecl) *modeDecl {
 	m := &modeDecl{decl: d, index: map[string]int{}}
 	for _, c := range d.Clauses {
-		switch {
-		case c.States != nil && m.states == nil:
+		if c.States != nil && m.states == nil {
 			m.states = c.States.Names
-		case c.Asks != nil:
-			m.stages = max(m.stages, len(c.Asks.Stages))
-		case c.In != nil && c.In.Asks != nil:
-			m.stages = max(m.stages, len(c.In.Asks.Stages))
 		}
 	}
 	for i, id := range m.states {
@@ -99,6 +94,7 @@ func (r *resolver) expandTemplates() {
 		r.errorf(source.SiteTooLarge, r.site.Modes[maxModes].Span, "the site has %d modes; the limit is %d", n, maxModes)
 	}
 	r.growDeps()
+	r.countStages()
 }
 
 // modeBodies resolves every body, that of a template once for each area, or

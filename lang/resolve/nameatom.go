@@ -162,6 +162,9 @@ func (r *resolver) modeAtom(sc scope, a *syntax.NameAtom, m *modeDecl) *site.Exp
 		return r.wrongWord(a, s, "nothing, `active`, `in STATE`, `in stage N`, and for a template `in AREA`")
 	}
 	ids, rest, any := r.chosen(sc, a, m)
+	if a.Stage != nil && len(rest) == 0 {
+		ids = r.withStage(m, a, ids)
+	}
 	if len(ids) == 0 {
 		return poison(a.Span)
 	}
@@ -174,7 +177,7 @@ func (r *resolver) modeAtom(sc scope, a *syntax.NameAtom, m *modeDecl) *site.Exp
 	case len(rest) == 1:
 		node.Op, node.State = site.OpState, r.stateNamed(m, rest[0])
 	case a.Stage != nil:
-		node.Op, node.State = site.OpStage, r.stageNumber(m, a)
+		node.Op, node.State = site.OpStage, r.stageNumber(a)
 	}
 	if node.State < 0 || !r.spend(len(ids), a.Span) {
 		return poison(a.Span)
@@ -236,18 +239,35 @@ func (r *resolver) stateNamed(m *modeDecl, id *syntax.Ident) int {
 }
 
 // stageNumber turns a stage counted from 1 into an index.
-func (r *resolver) stageNumber(m *modeDecl, a *syntax.NameAtom) int {
+func (r *resolver) stageNumber(a *syntax.NameAtom) int {
 	n, ok := r.count(a.Stage)
 	if !ok {
 		return site.None
 	}
-	if n >= 1 && n <= m.stages {
-		return n - 1
+	return n - 1
+}
+
+// withStage leaves the modes that have the stage, or reports that there are none.
+func (r *resolver) withStage(m *modeDecl, a *syntax.NameAtom, ids []site.ModeID) []site.ModeID {
+	n, ok := r.count(a.Stage)
+	if !ok || len(ids) == 0 {
+		return nil
 	}
-	d := r.errorf(source.UnknownStage, a.Stage.Span, "the mode `%s` has no stage %s", m.decl.Name.Name, a.Stage.Raw)
-	relate(d, m.decl.Name.Span, "declared here")
-	d.Notes = append(d.Notes, stageNote(m.stages))
-	return site.None
+	most := 0
+	var out []site.ModeID
+	for _, id := range ids {
+		stages := m.stages[id-m.first]
+		most = max(most, stages)
+		if 1 <= n && n <= stages {
+			out = append(out, id)
+		}
+	}
+	if len(out) == 0 {
+		d := r.errorf(source.UnknownStage, a.Stage.Span, "the mode `%s` has no stage %s", m.decl.Name.Name, a.Stage.Raw)
+		relate(d, m.decl.Name.Span, "declared here")
+		d.Notes = append(d.Notes, stageNote(most))
+	}
+	return out
 }
 
 // dependsOn notes that the mode of the scope names another one.

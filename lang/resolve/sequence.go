@@ -21,8 +21,13 @@ func (r *resolver) asks(sc scope, a *syntax.Asks) []site.Stage {
 			d := r.errorf(source.StageOrder, st.Span, "`first` stands at the start of a sequence")
 			d.Suggestion = "write `then`"
 		}
+		last := i == len(a.Stages)-1
+		if t := r.turnOf(a, i); t != nil {
+			out = append(out, r.inTurn(sc, st, t, out, last)...)
+			continue
+		}
 		stage := r.stage(sc, st)
-		if stage.For == 0 && i < len(a.Stages)-1 && st.For == nil && !r.badFlash(st) {
+		if stage.For == 0 && !last && st.For == nil && !r.badFlash(st) {
 			d := r.errorf(source.EndlessStage, st.Span, "this stage never ends")
 			relate(d, a.Stages[i+1].Span, "so this one is never reached")
 			d.Suggestion = "give it a length: `" + orFirst(st.Word) + " for 5 s ...`"
@@ -57,6 +62,9 @@ func (r *resolver) stage(sc scope, st *syntax.Stage) site.Stage {
 	}
 	var rhythm *syntax.FlashSetting
 	for _, s := range st.Settings {
+		if s.Turn != nil { // it does not stand alone, which has been reported
+			continue
+		}
 		if s.Flash != nil {
 			rhythm = r.flash(&out, s.Flash, rhythm)
 		}

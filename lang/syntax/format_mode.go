@@ -209,6 +209,9 @@ func between(s *Setting) string {
 }
 
 func (p *printer) setting(s *Setting) item {
+	if s.Turn != nil {
+		return single(s.Turn.print(), &s.Node)
+	}
 	if s.Flash != nil {
 		return single(s.Flash.print(), &s.Node)
 	}

@@ -1,6 +1,6 @@
 package syntax
 
-// Printing structure: rows of circuits, areas in areas.
+// Printing structure: rows of circuits, areas in areas, lights in turn.
 
 // inAreas prints ` in AREA or AREA`, or nothing.
 func inAreas(areas ...*Ident) string {
@@ -25,4 +25,16 @@ func (n *Numbers) print() string {
 		return "[" + n.From.print() + ".." + n.To.print() + "]"
 	}
 	return "[" + n.From.print() + "]"
+}
+
+func (n *Turn) print() string {
+	text := "light "
+	if n.Off {
+		text = "turn off "
+	}
+	text += n.Targets.print() + " in turn, " + n.Apart.print() + " apart"
+	if n.Level != nil {
+		text += ", " + n.Level.asked()
+	}
+	return text
 }

@@ -112,13 +112,14 @@ type Stage struct {
 	Settings []*Setting `parser:"   ( @@ ( ','? @@ )* )? | @@ ( ','? @@ )* )"`
 }
 
-// Setting asks for light: `flash TARGETS ...`, `TARGETS LEVEL`, `TARGETS ramp to LEVEL over D` or `TARGETS: CASES`.
-// Exactly one of Flash, Ramp, Level, Cases is set. A constant as a level stands after `at`, so that a misspelt word is
+// Setting asks for light: `light TARGETS in turn ...`, `flash TARGETS ...`, `TARGETS LEVEL`, `TARGETS ramp to LEVEL over D`
+// or `TARGETS: CASES`. Exactly one of Turn, Flash, Ramp, Level, Cases is set. A constant as a level stands after `at`, so that a misspelt word is
 // not taken for one.
 type Setting struct {
 	Node
-	Flash   *FlashSetting `parser:"(  @@"`
-	Targets *Targets      `parser:" | @@"` // nil for a flash, which has its own
+	Turn    *Turn         `parser:"(  (?= 'turn' | 'light' ( Ident | 'all' | 'circuits' ) ) @@"` // a stage of its own
+	Flash   *FlashSetting `parser:" | @@"`
+	Targets *Targets      `parser:" | @@"` // nil for a turn and a flash, which have their own
 	Ramp    *Ramp         `parser:"   ( @@"`
 	Level   *Level        `parser:"   | ( (?! Ident ) @@ | 'at' @@ )"`
 	Cases   []*Case       `parser:"   | ':' ( (?! 'otherwise' ) @@ ( (?! ',' ( 'otherwise' | 'all' | 'circuits' | 'flash' ) ) ',' @@ )* ( (?= ',' 'otherwise' ) ',' @@ )? | @@ ) ) )"`

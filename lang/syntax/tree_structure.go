@@ -1,6 +1,6 @@
 package syntax
 
-// The syntax tree of structure: rows of circuits, joined areas.
+// The syntax tree of structure: rows of circuits, joined areas, lights in turn.
 
 // JoinDecl is `join north_hall, south_hall while wall open`.
 type JoinDecl struct {
@@ -24,4 +24,13 @@ type Numbers struct {
 	Node
 	From *Int `parser:"'[' @@"`
 	To   *Int `parser:"( '..' @@ )? ']'"` // nil: one number
+}
+
+// Turn is `light TARGETS in turn, D apart[, at L]` or `turn off TARGETS in turn, D apart`: a stage for each circuit.
+type Turn struct {
+	Node
+	Off     bool      `parser:"( @'turn' 'off' | 'light' )"`
+	Targets *Targets  `parser:"@@"`
+	Apart   *Duration `parser:"'in' 'turn' ',' @@ 'apart'"`
+	Level   *Level    `parser:"( (?= ',' ( 'at' | 'full' ) ) ',' ( (?! 'at' ) @@ | 'at' @@ ) )?"` // nil: full
 }
