@@ -13,19 +13,20 @@ import (
 // touch it (lang/SEMANTICS.md, end of section 2).
 func assumed(s *site.Site) (out []string) {
 	for i := range s.Assumptions {
-		out = append(out, assumptionText(s, &s.Assumptions[i]))
-	}
-	battery, bare := false, 0
-	for _, sp := range s.Supplies {
-		battery = battery || sp.Battery
-	}
-	for _, c := range s.Circuits {
-		if c.FedBy == site.None && !c.Output {
-			bare++
+		if a := &s.Assumptions[i]; a.Kind != site.Ladder { // the order of a sensor's thresholds goes without saying
+			out = append(out, assumptionText(s, a))
 		}
 	}
-	if battery {
-		out = append(out, "A battery does not run flat: its capacity is not part of the proof.")
+	bare := 0
+	for _, sp := range s.Supplies {
+		if sp.Battery && sp.Capacity == 0 {
+			out = append(out, fmt.Sprintf("%s has no capacity in the file and is taken never to run flat.", sp.Name))
+		}
+	}
+	for _, c := range s.Circuits {
+		if c.FedBy == site.None && !c.Output && !c.Colour {
+			bare++
+		}
 	}
 	switch {
 	case bare == 1:
@@ -33,7 +34,14 @@ func assumed(s *site.Site) (out []string) {
 	case bare > 1:
 		out = append(out, fmt.Sprintf("%d circuits name no supply and are taken to be always live.", bare))
 	}
-	out = append(out, "The controller keeps running and does not restart.")
+	if s.Controller.Down == nil {
+		out = append(out, "The controller keeps running and does not restart.")
+	}
+	if faults := faultsOf(s); len(faults) > 0 {
+		out = append(out, "Nothing else fails than what a requirement names after \"even with\": "+strings.Join(faults, ", ")+".")
+	} else {
+		out = append(out, "No lamp, sensor, button or control line fails.")
+	}
 	if len(s.Bands) > 0 || hasClockTimes(s) {
 		out = append(out, "The clock is right and is not changed between summer and winter time.")
 	}
@@ -59,6 +67,16 @@ func hasClockTimes(s *site.Site) bool {
 	return false
 }
 
+// faultsOf lists the faults that some requirement survives.
+func faultsOf(s *site.Site) (out []string) {
+	for _, in := range s.Inputs {
+		if in.Fault {
+			out = append(out, in.Name)
+		}
+	}
+	return out
+}
+
 func assumptionText(s *site.Site, a *site.Assumption) string {
 	names := make([]string, len(a.Inputs))
 	for i, in := range a.Inputs {
@@ -74,6 +92,9 @@ func assumptionText(s *site.Site, a *site.Assumption) string {
 			state = "stays false"
 		}
 		return fmt.Sprintf("Once changed, %s %s for at least %s.", list, state, a.D)
+	case site.Charge:
+		return fmt.Sprintf("From full, %s at the soonest %s after its charger is lost (by its capacity and all that it can feed), and it is full again %s after that is back.",
+			names[0], a.D, a.Recharge)
 	}
 	return fmt.Sprintf("At most %d of %s at a time.", a.N, list)
 }
