@@ -4,14 +4,13 @@ package report
 
 import (
 	"fmt"
-	"strings"
 
 	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 )
 
-// cause puts one cause into words; "" for one that the lights' own lines tell already.
+// cause puts one cause into words; "" for one that other lines of the step tell already.
 func (t *teller) cause(tl *rehearse.Timeline, c rehearse.Cause) string {
 	switch c.Kind {
 	case rehearse.StartUp:
@@ -21,34 +20,41 @@ func (t *teller) cause(tl *rehearse.Timeline, c rehearse.Cause) string {
 	case rehearse.TimerDue:
 		return t.timer(c)
 	case rehearse.ClockDue:
-		return fmt.Sprintf("the clock shows %s, a time in %s%s", c.Clock.Clock(), t.mode(c.Mode), t.at(c.Span))
-	case rehearse.BandBegins:
-		return source.Escape(t.s.Bands[c.Band].Name) + " begins" + t.at(c.Span)
-	case rehearse.BandEnds:
-		return source.Escape(t.s.Bands[c.Band].Name) + " ends" + t.at(c.Span)
+		return t.clockDue(c)
+	case rehearse.ClockJumps:
+		return clockChange(c)
+	case rehearse.BandBegins, rehearse.BandEnds:
+		return t.bandChange(c)
 	}
-	return "" // a lamp that moves or arrives: its light says so
+	return "" // a lamp that moves or arrives: its light says so; a lamp that is seen: see seen
 }
 
-func (t *teller) startUp(initial []site.InputID) string {
-	if len(initial) == 0 {
-		return "start-up, all inputs at rest"
-	}
+// seen tells which lamps the sensors have come to see in a step; "" if none.
+func (t *teller) seen(st *rehearse.Step) string {
 	var words []string
-	for _, id := range initial {
-		words = append(words, source.Escape(t.s.ChangeText(id, true)))
+	for _, c := range st.Causes {
+		if c.Kind == rehearse.LightSeen {
+			words = append(words, t.circuit(c.Circuit)+" "+t.atLevel(c.Circuit, c.Level))
+		}
 	}
-	return "start-up; already then: " + strings.Join(words, ", ")
-}
-
-func (t *teller) input(c rehearse.Cause) string {
-	if t.s.Inputs[c.Input].Kind.IsEvent() {
-		return source.Escape(t.s.EventText(c.Input, c.Gesture))
+	if len(words) == 0 {
+		return ""
 	}
-	return source.Escape(t.s.ChangeText(c.Input, c.Value))
+	return "the sensor now sees " + someOf(words)
 }
 
 func (t *teller) timer(c rehearse.Cause) string {
+	if t.plantTimer(c) {
+		return ""
+	}
+	text := t.timerText(c)
+	if c.Lost {
+		text += ", which is lost: the controller is down"
+	}
+	return text
+}
+
+func (t *teller) timerText(c rehearse.Cause) string {
 	m := &t.s.Modes[c.Mode]
 	name := t.mode(c.Mode)
 	switch c.Timer {
@@ -70,6 +76,9 @@ func (t *teller) timer(c rehearse.Cause) string {
 
 // modeChange puts what a mode did into words; "" if only its flash changed.
 func (t *teller) modeChange(c rehearse.ModeChange) string {
+	if t.s.Modes[c.Mode].Plant {
+		return t.plantChange(c)
+	}
 	what := t.modeStep(c)
 	if what == "" {
 		return ""

@@ -9,7 +9,6 @@ import (
 
 	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
-	"lampwarden/lang/source"
 )
 
 // Failure is the failing part of a requirement.
@@ -25,8 +24,15 @@ type Failure struct {
 	// Responsible are the smallest parts of the condition that made it so: as they had to be, if the condition had
 	// to be true, else as they are.
 	Responsible []string `json:"responsible"`
+	// LastCauses are what last might have made the lights change, if they have not settled in time.
+	LastCauses []string `json:"lastCauses,omitempty"`
+	Sums       []Sum    `json:"sums,omitempty"`   // of the conditions on power or illuminance among the responsible
+	Energy     *Energy  `json:"energy,omitempty"` // what was used from Since to At, if that is too much
+	Faults     []Fault  `json:"faults,omitempty"` // that the requirement speaks of and that struck
 	// Lights says what the circuits among them were doing, and who decided it.
 	Lights []Standing `json:"lights,omitempty"`
+
+	mayFault bool
 }
 
 // Standing is a light at one moment.
@@ -41,28 +47,91 @@ type Standing struct {
 
 // partName gives the words for a rehearse.Part in JSON.
 func partName(p rehearse.Part) string {
-	return [...]string{"none", "forbidden", "not in time", "not kept", "too long", "too short", "too often", "too soon"}[p]
+	return [...]string{"none", "forbidden", "not in time", "not kept", "too long", "too short", "too often", "too soon", "unsettled",
+		"too much"}[p]
 }
 
-// failure tells a judgement that is broken.
+// noWayBack is the part of a "can always return" that fails.
+const noWayBack = "no way back"
+
+// failure tells a judgement that is broken, or of a witness.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
 	f := Failure{
-		Part: partName(j.Part), At: j.At, Clock: stamp(tl.Script.Start + j.At), Day: dayOf(tl, j.At), Weekday: t.weekday(tl, j.At),
+		Part: partName(j.Part), At: j.At, Clock: stampAt(tl, j.At), Day: dayOf(tl, j.At), Weekday: t.weekday(tl, j.At),
 		Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j),
 	}
-	f.Responsible = t.responsible(tl, j, required(r, j))
-	f.Lights = t.standings(tl, circuitsOf(j.False), j.At)
+	if j.Branching {
+		f.Part = noWayBack
+	}
+	conds := conditions(r)
+	f.Responsible = t.responsible(tl, conds, j, required(r, j))
+	f.Sums = t.sums(tl, conds, j.False, j.At)
+	switch j.Part {
+	case rehearse.Unsettled:
+		f.LastCauses = t.causesAt(tl, &r.Causes, j.Since)
+	case rehearse.TooMuch:
+		f.Energy = t.energy(tl, r, j.Since, j.At)
+	}
+	f.Faults, f.mayFault = t.struck(tl, r, j.At), len(r.Faults) > 0
+	f.Lights = t.standings(tl, t.standingCircuits(tl, r, j), j.At)
 	return f
+}
+
+// standingCircuits lists the circuits that a failure shows: those of the responsible conditions. Of many that add up to too
+// much, those that add to it.
+func (t *teller) standingCircuits(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) []site.CircuitID {
+	if j.Part == rehearse.TooMuch {
+		return nil // its energy says more
+	}
+	step := stepAt(tl, j.At)
+	return slices.DeleteFunc(t.lightsOf(circuitsOf(j.False)), func(c site.CircuitID) bool {
+		alone := slices.ContainsFunc(j.False, func(e *site.Expr) bool { return e.Op != site.OpSum && names(e, c) })
+		return !alone && step >= 0 && !required(r, j) && tl.Level(step, c) == 0 && t.colourOf(c) == site.None
+	})
+}
+
+// names tells whether a condition reads the level of a circuit.
+func names(e *site.Expr, c site.CircuitID) bool {
+	return slices.Contains(circuitsOf([]*site.Expr{e}), c)
 }
 
 // circuitsOf lists the circuits that conditions speak of, each once.
 func circuitsOf(es []*site.Expr) (out []site.CircuitID) {
+	add := func(c site.CircuitID) {
+		if !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
 	for _, e := range es {
 		e.Walk(func(x *site.Expr) {
-			if x.Op == site.OpLight && !slices.Contains(out, x.Circuit) {
-				out = append(out, x.Circuit)
+			if x.Op == site.OpLight {
+				add(x.Circuit)
+			}
+			if x.Op == site.OpSum && !x.Seen {
+				for _, term := range x.Terms {
+					add(term.Circuit)
+				}
 			}
 		})
+	}
+	return out
+}
+
+// causesAt tells the causes at a time that are among some.
+func (t *teller) causesAt(tl *rehearse.Timeline, of *site.Causes, at rehearse.Nanos) (out []string) {
+	for i := range tl.Steps {
+		if tl.Steps[i].At != at {
+			continue
+		}
+		for _, c := range tl.Steps[i].Causes {
+			switch {
+			case c.Kind == rehearse.StartUp, c.Kind == rehearse.ClockJumps,
+				c.Kind == rehearse.InputChange && slices.Contains(of.Inputs, c.Input),
+				(c.Kind == rehearse.BandBegins || c.Kind == rehearse.BandEnds) && slices.Contains(of.Bands, c.Band),
+				c.Kind == rehearse.ClockDue && slices.Contains(of.Modes, c.Mode):
+				out = append(out, t.cause(tl, c))
+			}
+		}
 	}
 	return out
 }
@@ -70,7 +139,11 @@ func circuitsOf(es []*site.Expr) (out []site.CircuitID) {
 // verdict says in a sentence what was broken.
 func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
 	at, since := moment(tl, j.At), moment(tl, j.Since)
-	parts := someOf(t.responsible(tl, j, required(r, j)))
+	parts := someOf(t.responsible(tl, conditions(r), j, required(r, j)))
+	if j.Branching {
+		return fmt.Sprintf("From %s on nothing that can happen leads back to this within %s: %s. The run shown waits; the search "+
+			"went through every other way on as well.", since, r.D, t.expr(r.P))
+	}
 	switch j.Part {
 	case rehearse.Forbidden:
 		if r.Form == site.Always {
@@ -93,6 +166,10 @@ func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 			since, at, span(j.At-j.Since), r.N+1, t.expr(r.P), r.D, count(r.N, "time"))
 	case rehearse.TooSoon:
 		return t.tooSoon(tl, r, j)
+	case rehearse.Unsettled:
+		return t.unsettled(tl, r, j)
+	case rehearse.TooMuch:
+		return t.tooMuch(tl, r, j)
 	}
 	return fmt.Sprintf("At %s: %s.", at, t.expr(r.P))
 }
@@ -116,16 +193,25 @@ func (t *teller) tooSoon(tl *rehearse.Timeline, r *site.Requirement, j *rehearse
 	return fmt.Sprintf("At %s this is so: %s. It may be so only after %s since %s.", moment(tl, j.At), t.expr(r.P), t.expr(r.Q), since)
 }
 
+func (t *teller) unsettled(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
+	change := "comes true"
+	if !rehearse.Holds(t.s, tl, r.P, j.At) {
+		change = "ends"
+	}
+	return fmt.Sprintf("At %s this %s: %s. The last that may cause it was at %s: %s. By %s, %s later, it had to be settled.",
+		moment(tl, j.At), change, t.expr(r.P), moment(tl, j.Since), someOf(t.causesAt(tl, &r.Causes, j.Since)), moment(tl, j.Deadline), r.D)
+}
+
 // required tells whether the condition that failed had to be true (then its responsible parts are told as they had to
 // be) or had to be false (then as they are).
 func required(r *site.Requirement, j *rehearse.Judgement) bool {
-	return j.Part == rehearse.NotInTime || j.Part == rehearse.NotKept || j.Part == rehearse.Forbidden && r.Form == site.Always
+	return j.Branching || j.Part == rehearse.NotInTime || j.Part == rehearse.NotKept || j.Part == rehearse.Forbidden && r.Form == site.Always
 }
 
 // responsible tells the responsible parts: as they had to be, or as they are.
-func (t *teller) responsible(tl *rehearse.Timeline, j *rehearse.Judgement, hadToBe bool) []string {
+func (t *teller) responsible(tl *rehearse.Timeline, conds []*site.Expr, j *rehearse.Judgement, hadToBe bool) []string {
 	out := []string{}
-	for _, e := range j.False {
+	for _, e := range t.wholes(t.phrasesOf(conds), j.False) {
 		if rehearse.Holds(t.s, tl, e, j.At) == hadToBe {
 			e = opposite(e)
 		}
@@ -143,6 +229,8 @@ func opposite(e *site.Expr) *site.Expr {
 		out.Lo, out.Hi = 0, e.Lo-1
 	case e.Op == site.OpLight && e.Lo == 0 && e.Hi < site.Full:
 		out.Lo, out.Hi = e.Hi+1, site.Full
+	case e.Op == site.OpNot:
+		return e.Kids[0]
 	default:
 		return &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}, Span: e.Span}
 	}
@@ -158,9 +246,14 @@ func someOf(words []string) string {
 	return joined(words)
 }
 
+// stepAt is the last step at or before a time, or -1.
+func stepAt(tl *rehearse.Timeline, at rehearse.Nanos) int {
+	return sort.Search(len(tl.Steps), func(i int) bool { return tl.Steps[i].At > at }) - 1
+}
+
 // standings tells what circuits are doing at a time, those alike taken together.
 func (t *teller) standings(tl *rehearse.Timeline, circuits []site.CircuitID, at rehearse.Nanos) []Standing {
-	step := sort.Search(len(tl.Steps), func(i int) bool { return tl.Steps[i].At > at }) - 1
+	step := stepAt(tl, at)
 	if step < 0 {
 		return nil
 	}
@@ -185,25 +278,26 @@ func (t *teller) standings(tl *rehearse.Timeline, circuits []site.CircuitID, at 
 }
 
 func (t *teller) standing(tl *rehearse.Timeline, step int, c site.CircuitID) Standing {
-	lamp := tl.Lamp(step, c)
+	lamp, h := tl.Lamp(step, c), t.hue(tl, step, c)
 	st := Standing{Circuits: []string{t.circuit(c)}, ids: []site.CircuitID{c}}
 	switch {
 	case lamp.FeedOff:
-		st.What = "dark, as supply " + t.feed(c) + " is lost"
+		st.What = "dark, as " + t.deadWhy(tl, step, c)
 		return st
 	case lamp.Moving:
 		st.What = fmt.Sprintf("on its way to %s, there by %s, and may still be %s",
-			t.level(c, lamp.Aim), stamp(tl.Script.Start+lamp.Due), t.atLevel(c, lamp.Level))
+			t.shade(c, lamp.Aim, h.aim), stampAt(tl, lamp.Due), t.atShade(c, lamp.Level, h.is))
 	default:
-		st.What = t.level(c, lamp.Level)
+		st.What = t.shade(c, lamp.Level, h.is)
 	}
-	st.Why = t.why(&rehearse.CircuitChange{Circuit: c, To: lamp, Reason: tl.Reason(step, c)})
+	if h.is != h.aim && lamp.Level != 0 && !lamp.Moving {
+		st.What += fmt.Sprintf(", its colour on the way to %s", colourWord(h.aim))
+	}
+	if lamp.Cut {
+		st.What += ", out of reach: " + t.cutWhy(tl, step, c)
+		return st
+	}
+	reason := tl.Reason(step, c)
+	st.Why, _ = t.whyAt(tl, step, c, &reason)
 	return st
-}
-
-func (t *teller) feed(c site.CircuitID) string {
-	if id := t.s.Circuits[c].FedBy; id != site.None {
-		return source.Escape(t.s.Supplies[id].Name)
-	}
-	return ""
 }

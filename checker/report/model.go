@@ -29,7 +29,7 @@ type Document struct {
 }
 
 // Version of the JSON form.
-const Version = 1
+const Version = 2
 
 // Counts of requirements by verdict, and of findings.
 type Counts struct {
@@ -43,9 +43,14 @@ type Counts struct {
 
 // Requirement is the verdict on one requirement.
 type Requirement struct {
-	Name    string   `json:"name"`
-	Place   string   `json:"place,omitempty"` // file:line:column
-	Text    []string `json:"text"`
+	Name  string   `json:"name"`
+	Place string   `json:"place,omitempty"` // file:line:column
+	Text  []string `json:"text"`
+	// Faults may strike, at most FaultsAtMost of them at a time; Even says so in short.
+	Faults       []string `json:"faults,omitempty"`
+	FaultsAtMost int      `json:"faultsAtMost,omitempty"`
+	Even         string   `json:"even,omitempty"`
+
 	Verdict string   `json:"verdict"`
 	Reason  string   `json:"reason,omitempty"` // of an undecided one
 	Story   *Story   `json:"story,omitempty"`  // counterexample or witness
@@ -55,6 +60,7 @@ type Requirement struct {
 	Stats   *Stats `json:"stats,omitempty"`
 
 	verdict checker.Verdict
+	marks   []Entry
 }
 
 // Finding is one finding of a built-in check.
@@ -68,9 +74,11 @@ type Finding struct {
 	AnyTime   bool      `json:"anyTimeOfDay,omitempty"`
 	// Lights says what the circuits in question are doing where the story ends, and who decides it.
 	Lights []Standing `json:"lights,omitempty"`
+	Cycle  *Cycle     `json:"cycle,omitempty"`  // of hunting
+	Reason []string   `json:"reason,omitempty"` // why, and what to do, with the figures of this site
 
 	clock string // of the story's end
-	mark  *Entry
+	marks []Entry
 }
 
 // Related is another place that belongs to a finding.
@@ -130,18 +138,36 @@ func (t *teller) outcome(oc *checker.Outcome, o Options) Requirement {
 	if o.Stats {
 		out.Stats = statsOf(oc.Stats)
 	}
+	if len(r.Faults) > 0 {
+		out.Faults, out.FaultsAtMost, out.Even = t.faults(r), r.AtMost, t.even(r, mostFaultsShort)
+	}
 	cx := oc.Counterexample
 	if cx == nil || cx.Timeline == nil {
 		return out
 	}
-	j := &cx.Judgement
-	st := t.story(cx.Timeline, t.focusOf(cx, conditions(r)...), j.At)
-	out.Story, out.AnyTime = &st, !cx.Clock
-	if j.Broken || j.Witness {
-		f := t.failure(cx.Timeline, r, j)
-		out.Failure = &f
+	tl, j := cx.Timeline, &cx.Judgement
+	st := t.story(tl, t.focusOf(cx, r), j.At)
+	out.Story, out.AnyTime = &st, anyTime(cx)
+	if j.Broken || j.Witness || j.Branching {
+		f := t.failure(tl, r, j)
+		out.Failure, out.marks = &f, t.marks(tl, r, j)
 	}
 	return out
+}
+
+// anyTime tells whether a story needs no particular time of day.
+func anyTime(cx *trace.Counterexample) bool { return !cx.Clock && len(cx.Script.Jumps) == 0 }
+
+// marks are the last words of a requirement's story.
+func (t *teller) marks(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) []Entry {
+	switch {
+	case j.Branching:
+		return []Entry{t.mark(tl, j.Since, "from here on nothing leads back in time"),
+			t.mark(tl, j.At, r.D.String()+" later it is still not so")}
+	case j.Witness:
+		return []Entry{t.mark(tl, j.At, "here it is so")}
+	}
+	return []Entry{t.mark(tl, j.At, "here the requirement is broken")}
 }
 
 func (t *teller) finding(f *checker.Finding) Finding {
@@ -149,13 +175,20 @@ func (t *teller) finding(f *checker.Finding) Finding {
 	for _, rel := range f.Related {
 		out.Related = append(out.Related, Related{t.fullPlace(rel.Span), source.Escape(rel.Label)})
 	}
-	if cx := f.Counterexample; cx != nil && cx.Timeline != nil {
-		at := ambiguousAt(cx)
-		st := t.story(cx.Timeline, t.focusOf(cx), at)
-		out.Story, out.AnyTime = &st, !cx.Clock
-		out.clock, out.Lights = moment(cx.Timeline, at), t.standings(cx.Timeline, cx.Focus, at)
-		out.mark = &Entry{Clock: stamp(cx.Timeline.Script.Start + at), Day: dayOf(cx.Timeline, at),
-			Weekday: t.weekday(cx.Timeline, at), Causes: []string{"here nothing decides"}}
+	cx := f.Counterexample
+	switch {
+	case cx == nil || cx.Timeline == nil:
+	case f.Code == checker.CodeHunting:
+		t.hunting(f, &out)
+	case f.Code != checker.CodeAmbiguous:
+		st := t.story(cx.Timeline, t.focusOf(cx, nil), cx.Timeline.Script.End)
+		out.Story, out.AnyTime = &st, anyTime(cx)
+	default:
+		tl, at := cx.Timeline, ambiguousAt(cx)
+		st := t.story(tl, t.focusOf(cx, nil), at)
+		out.Story, out.AnyTime = &st, anyTime(cx)
+		out.clock, out.Lights = moment(tl, at), t.standings(tl, t.lightsOf(cx.Focus), at)
+		out.marks = []Entry{t.mark(tl, at, "here nothing decides")}
 	}
 	return out
 }
@@ -173,13 +206,20 @@ func ambiguousAt(cx *trace.Counterexample) rehearse.Nanos {
 }
 
 // focusOf is what a counterexample is about. What the judgement holds responsible is closer to the point than all
-// that the requirement ranges over.
-func (t *teller) focusOf(cx *trace.Counterexample, conds ...*site.Expr) focus {
+// that the requirement ranges over; a requirement on energy is about all that it counts.
+func (t *teller) focusOf(cx *trace.Counterexample, r *site.Requirement) focus {
 	circuits := slices.Clone(cx.Focus)
 	if len(circuits) == 0 {
 		circuits = circuitsOf(cx.Judgement.False)
 	}
-	return aimedAt(t.s, circuits, conds...)
+	var conds []*site.Expr
+	if r != nil {
+		conds = conditions(r)
+		for _, d := range r.Draws {
+			circuits = append(circuits, d.Circuit)
+		}
+	}
+	return aimedAt(t.s, t.lightsOf(circuits), conds...)
 }
 
 func (d *Document) count() {

@@ -62,7 +62,7 @@ func (t *teller) expectation(tl *rehearse.Timeline, st *site.ScenarioStep, x reh
 	for _, why := range x.Why {
 		e.Why = append(e.Why, t.expr(why))
 	}
-	e.Light = t.standings(tl, circuitsOf(x.Why), x.At)
+	e.Light = t.standings(tl, t.lightsOf(circuitsOf(x.Why)), x.At)
 	return e
 }
 

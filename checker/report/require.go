@@ -8,8 +8,22 @@ import (
 	"lampwarden/lang/site"
 )
 
-// requirement gives the lines of a requirement: its form with the conditions in the site's words.
+// mostFaults is how many faults the text of a requirement names, and a line of the table.
+const (
+	mostFaults      = 8
+	mostFaultsShort = 3
+)
+
+// requirement gives the lines of a requirement: its form with the conditions in the site's words, and its faults.
 func (t *teller) requirement(r *site.Requirement) []string {
+	lines := t.form(r)
+	if even := t.even(r, mostFaults); even != "" {
+		lines = append(lines, even)
+	}
+	return lines
+}
+
+func (t *teller) form(r *site.Requirement) []string {
 	switch r.Form {
 	case site.Never:
 		return []string{"never " + t.expr(r.P)}
@@ -29,6 +43,12 @@ func (t *teller) requirement(r *site.Requirement) []string {
 			text += " since " + t.expr(r.Since)
 		}
 		return []string{text}
+	case site.Settles:
+		return []string{fmt.Sprintf("%s settles within %s", t.expr(r.P), r.D)}
+	case site.CanReturn:
+		return []string{fmt.Sprintf("can always return to %s within %s", t.expr(r.P), r.D)}
+	case site.Energy:
+		return t.energyText(r)
 	}
 	return []string{t.expr(r.P) + " is possible"}
 }
@@ -47,7 +67,7 @@ func (t *teller) whenever(r *site.Requirement) []string {
 // conditions lists the conditions of a requirement; nil ones are left out.
 func conditions(r *site.Requirement) []*site.Expr {
 	var out []*site.Expr
-	for _, e := range []*site.Expr{r.P, r.A, r.B, r.Until, r.Q, r.Since} {
+	for _, e := range []*site.Expr{r.P, r.A, r.B, r.Until, r.Q, r.Since, r.During} {
 		if e != nil {
 			out = append(out, e)
 		}

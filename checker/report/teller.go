@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 )
@@ -18,12 +17,18 @@ import (
 type teller struct {
 	s       *site.Site
 	sources *source.Set
-	single  bool // there is one file only, so that a line tells a place
-	short   bool // the files' base names tell them apart
+	single  bool                              // there is one file only, so that a line tells a place
+	short   bool                              // the files' base names tell them apart
+	colours map[site.CircuitID]site.CircuitID // of lights, the circuits that are their colours
 }
 
 func newTeller(s *site.Site, sources *source.Set) *teller {
-	t := &teller{s: s, sources: sources, short: true}
+	t := &teller{s: s, sources: sources, short: true, colours: map[site.CircuitID]site.CircuitID{}}
+	for i := range s.Circuits {
+		if c := &s.Circuits[i]; c.Colour {
+			t.colours[c.Light] = site.CircuitID(i)
+		}
+	}
 	t.single = sources.File(1) != nil && sources.File(2) == nil
 	seen := map[string]bool{}
 	for id := source.FileID(1); sources.File(id) != nil; id++ {
@@ -105,8 +110,11 @@ func (t *teller) circuits(ids []site.CircuitID) string {
 	return fmt.Sprintf("%s and %d more circuits", strings.Join(words, ", "), len(ids)-3)
 }
 
-// level gives "off", "full" or a percentage, and for an output "on" or "off".
+// level gives "off", "full" or a percentage, for an output "on" or "off", and for a colour its word.
 func (t *teller) level(c site.CircuitID, l site.Level) string {
+	if t.s.Circuits[c].Colour {
+		return cmp.Or(colourWord(l), "no colour")
+	}
 	if t.s.Circuits[c].Output && l != 0 {
 		return "on"
 	}
@@ -123,14 +131,19 @@ func (t *teller) level(c site.CircuitID, l site.Level) string {
 }
 
 // atLevel gives "off", "at full" or "at 30 %".
-func (t *teller) atLevel(c site.CircuitID, l site.Level) string {
-	if l == 0 {
-		return "off"
-	}
-	if t.s.Circuits[c].Output {
+func (t *teller) atLevel(c site.CircuitID, l site.Level) string { return t.atShade(c, l, 0) }
+
+// shade is level with the colour of that code.
+func (t *teller) shade(c site.CircuitID, l, code site.Level) string {
+	return coloured(t.level(c, l), l, code)
+}
+
+// atShade is atLevel with the colour of that code.
+func (t *teller) atShade(c site.CircuitID, l, code site.Level) string {
+	if l == 0 || t.s.Circuits[c].Output {
 		return t.level(c, l)
 	}
-	return "at " + t.level(c, l)
+	return "at " + t.shade(c, l, code)
 }
 
 // joined makes "a", "a and b", "a, b and c".
@@ -140,70 +153,4 @@ func joined(words []string) string {
 	}
 	n := len(words) - 1
 	return strings.Join(words[:n], ", ") + " and " + words[n]
-}
-
-// stamp gives a wall-clock time: as many digits as it has, seconds only if it is not a whole minute.
-func stamp(tod rehearse.Nanos) string {
-	tod = (tod%rehearse.Day + rehearse.Day) % rehearse.Day
-	text := site.Millis(tod / rehearse.Milli).Clock()
-	if rest := tod % rehearse.Milli; rest != 0 {
-		if strings.Count(text, ":") == 1 {
-			text += ":00"
-		}
-		if !strings.Contains(text, ".") {
-			text += ".000"
-		}
-		text += strings.TrimRight(fmt.Sprintf("%06d", rest), "0")
-	}
-	return text
-}
-
-// span gives a length of time in the largest units that show it exactly: "5 s", "1 min 30 s", "4 h 2 ms".
-func span(d rehearse.Nanos) string {
-	if d < 0 {
-		return "-" + span(-d)
-	}
-	units := []struct {
-		name string
-		n    rehearse.Nanos
-	}{{"h", 3600_000 * rehearse.Milli}, {"min", 60_000 * rehearse.Milli}, {"s", 1000 * rehearse.Milli}, {"ms", rehearse.Milli}}
-	var parts []string
-	for _, u := range units {
-		if q := d / u.n; q > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", q, u.name))
-			d -= q * u.n
-		}
-	}
-	if d > 0 {
-		parts = append(parts, fmt.Sprintf("%d ns", d))
-	}
-	if len(parts) == 0 {
-		return "0 s"
-	}
-	return strings.Join(parts, " ")
-}
-
-// moment is the wall-clock stamp of a time since start-up, with the day if it is not the first.
-func moment(tl *rehearse.Timeline, at rehearse.Nanos) string {
-	text := stamp(tl.Script.Start + at)
-	switch days := dayOf(tl, at); {
-	case days == 1:
-		text += " the next day"
-	case days > 1:
-		text += fmt.Sprintf(" on day %d", days+1)
-	}
-	return text
-}
-
-// dayOf counts the midnights since start-up.
-func dayOf(tl *rehearse.Timeline, at rehearse.Nanos) int {
-	return int((tl.Script.Start%rehearse.Day + at) / rehearse.Day)
-}
-
-// weekday names the day of a time since start-up if days of the week play a part in the site; else it is "".
-func (t *teller) weekday(tl *rehearse.Timeline, at rehearse.Nanos) string {
-	if !t.s.HasDays() {
-		return ""
-	}
-	return site.Millis((tl.Script.Start + at) / rehearse.Milli).Weekday()
 }

@@ -136,14 +136,28 @@ func (r *Requirement) write(p *page) {
 	}
 	if r.Story != nil {
 		p.blank()
-		r.Story.write(p, r.AnyTime, r.Failure.mark())
+		r.Story.write(p, r.AnyTime, r.marks)
 	}
 	if r.Failure != nil {
 		p.blank()
-		p.line(indent(2), r.Failure.Text)
-		writeStandings(p, r.Failure.Lights)
+		r.Failure.write(p)
 	}
 	p.blank()
+}
+
+// write says what was broken, with the figures, the faults and the lights.
+func (f *Failure) write(p *page) {
+	p.line(indent(2), f.Text)
+	for i := range f.Sums {
+		p.block(indent(4), indent(6), f.Sums[i].text())
+	}
+	if f.Energy != nil {
+		p.line(indent(2), f.Energy.line())
+	}
+	if text := f.faultLine(); text != "" {
+		p.line(indent(2), text)
+	}
+	writeStandings(p, f.Lights)
 }
 
 // write tells a finding; explain adds what its code means.
@@ -164,7 +178,13 @@ func (f *Finding) write(p *page, explain bool) {
 	}
 	if f.Story != nil {
 		p.blank()
-		f.Story.write(p, f.AnyTime, f.mark)
+		f.Story.write(p, f.AnyTime, f.marks)
+	}
+	if len(f.Reason) > 0 {
+		p.blank()
+	}
+	for _, l := range f.Reason {
+		p.line(indent(2), l)
 	}
 	if len(f.Lights) > 0 {
 		p.blank()
@@ -183,7 +203,11 @@ func (d *Document) lines(p *page) {
 			continue
 		}
 		some = true
-		p.styled(r.style(), r.Verdict, verdictColumn, r.Name)
+		name := r.Name
+		if r.Even != "" {
+			name += ", " + r.Even
+		}
+		p.styled(r.style(), r.Verdict, verdictColumn, name)
 	}
 	if some {
 		p.blank()
@@ -238,16 +262,16 @@ func (d *Document) closing(p *page) {
 	p.line("", text+".")
 }
 
-// write lays a story out in two columns: when, and what. The last line is the mark of what the story comes to; end
-// may be nil.
-func (s *Story) write(p *page, anyTime bool, end *Entry) {
+// write lays a story out in two columns: when, and what. Marks say what the story comes to; each stands behind all that
+// happened up to its time.
+func (s *Story) write(p *page, anyTime bool, marks []Entry) {
 	if anyTime {
 		p.line(indent(2), "(This can happen at any time of day; the times below are one example.)")
 	}
-	entries := s.Entries
-	if end != nil {
-		entries = append(slices.Clone(entries), *end)
+	if s.Date != "" && !anyTime {
+		p.line(indent(2), "(on "+s.Date+")")
 	}
+	entries := marked(s.Entries, marks)
 	column := 5
 	for i := range entries {
 		column = max(column, utf8.RuneCountInString(entries[i].Clock))
@@ -258,6 +282,8 @@ func (s *Story) write(p *page, anyTime bool, end *Entry) {
 	for i := range entries {
 		e := &entries[i]
 		switch {
+		case e.Day < 0 && e.Day != last.Day:
+			p.line(when, "(the day before)")
 		case e.Day != last.Day && e.Weekday != "":
 			p.line(when, fmt.Sprintf("(day %d, %s)", e.Day+1, e.Weekday))
 		case e.Day != last.Day:
@@ -266,7 +292,7 @@ func (s *Story) write(p *page, anyTime bool, end *Entry) {
 			p.line(when, "("+e.Weekday+")")
 		}
 		lead := when + e.Clock + indent(column+2-utf8.RuneCountInString(e.Clock))
-		if i > 0 && e.Clock == last.Clock && e.Day == last.Day {
+		if i > 0 && e.At == last.At {
 			lead = what
 		}
 		for _, l := range e.lines(told) {
@@ -277,16 +303,22 @@ func (s *Story) write(p *page, anyTime bool, end *Entry) {
 	}
 }
 
-// mark is the last entry of a requirement's story.
-func (f *Failure) mark() *Entry {
-	if f == nil {
-		return nil
+// marked puts the marks, which are in the order of time, among the entries.
+func marked(entries, marks []Entry) []Entry {
+	out := slices.Clone(entries)
+	for _, m := range marks {
+		i := len(out)
+		for i > 0 && out[i-1].At > m.At {
+			i--
+		}
+		out = slices.Insert(out, i, m)
 	}
-	text := "here the requirement is broken"
-	if f.Part == partName(rehearse.NoPart) {
-		text = "here it is so"
-	}
-	return &Entry{Clock: f.Clock, Day: f.Day, Weekday: f.Weekday, Causes: []string{text}}
+	return out
+}
+
+// mark is an entry that says what a story comes to at a time.
+func (t *teller) mark(tl *rehearse.Timeline, at rehearse.Nanos, text string) Entry {
+	return Entry{At: at, Clock: stampAt(tl, at), Day: dayOf(tl, at), Weekday: t.weekday(tl, at), Causes: []string{text}}
 }
 
 // entryLine is a line of an entry with the extra indent of its continuation.
@@ -304,7 +336,10 @@ func (e *Entry) lines(told map[string]bool) []entryLine {
 	if len(e.Causes) > 0 {
 		out = append(out, entryLine{strings.Join(e.Causes, "; "), 0})
 	}
-	for _, m := range e.Modes {
+	if e.Controller != nil {
+		out = append(out, entryLine{e.Controller.Text, 2})
+	}
+	for _, m := range append(slices.Clone(e.Plant), e.Modes...) {
 		out = append(out, entryLine{m, 2})
 	}
 	for i := range e.Lights {

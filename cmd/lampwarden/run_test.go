@@ -80,7 +80,7 @@ func TestExitStatusAndStreams(t *testing.T) {
 		{"only the written name", []string{"prove", each, "--only", "lit"}, exitProved, `(?s)^proved +lit \(a\)\nproved +lit \(b\)\n.*of 2 requirements`, ``},
 		{"only misspelt written name", []string{"prove", each, "--only", "lt"}, exitInput, ``, `did you mean "lit"\?`},
 		{"write and check", []string{"format", "--write", "--check", good}, exitInput, ``, `do not go together`},
-		{"json", []string{"prove", bad, "--output", "json"}, exitFails, `"version": 1`, ``},
+		{"json", []string{"prove", bad, "--output", "json"}, exitFails, `"version": 2`, ``},
 		{"stats", []string{"prove", good, "--stats"}, exitProved, `successors +time +requirement(?s:.*)Throughput`, ``},
 		{"limit of states", []string{"prove", good, "--limit-states", "1"}, exitUndecided, `Not decided: `, ``},
 		{"limit of time", []string{"prove", good, "--limit-time", "1ns"}, exitUndecided, `undecided`, ``},
