@@ -43,7 +43,8 @@ func Reactions(run []Step) int {
 // against it. The error is nil if the two agree or the question is too big, a
 // *Disagreement if the oracle has a run that the other excludes, ErrUnseen if
 // the other has one that the oracle does not find with up to 16 ticks per unit
-// (tried within o.MaxStates*8 states).
+// (tried within o.MaxStates*8 states). Of the form CanReturn the oracle has no such
+// run, and what it says is held against the other only once that many ticks agree on it.
 //
 //	for seed := range uint64(2000) {
 //		s := sitegen.Generate(seed, sitegen.Options{})
@@ -55,18 +56,33 @@ func Compare(ctx context.Context, s *site.Site, r *site.Requirement, said Verdic
 	if err != nil || res.Verdict == TooBig || res.Verdict == said {
 		return res, err
 	}
-	if res.Verdict == Broken || res.Verdict == Witness {
-		return res, &Disagreement{said, res}
-	}
-	if said != Broken && said != Witness {
+	run := func(v Verdict) bool { return v == Broken || v == Witness }
+	if r.Form != site.CanReturn && (run(res.Verdict) || !run(said)) {
 		return res, &Disagreement{said, res}
 	}
 	if o.MaxStates <= 0 {
 		o.MaxStates = defaultStates
 	}
 	o.MaxStates *= 8
-	if res, err = CheckFiner(ctx, s, r, o, 16); err == nil && res.Verdict != said {
-		err = ErrUnseen
+	res, err = finest(ctx, s, r, said, o)
+	switch {
+	case err != nil || res.Verdict == said || res.Verdict == TooBig:
+		return res, err
+	case r.Form == site.CanReturn && said == Holds:
+		return res, &Disagreement{said, res}
+	}
+	return res, ErrUnseen
+}
+
+// finest asks again with more ticks until the answer is the one that was given.
+func finest(ctx context.Context, s *site.Site, r *site.Requirement, said Verdict, o Options) (Result, error) {
+	if r.Form != site.CanReturn {
+		return CheckFiner(ctx, s, r, o, 16)
+	}
+	res, err := Check(ctx, s, r, o)
+	for err == nil && res.Verdict != said && res.Verdict != TooBig && res.Ticks*2 <= 16 {
+		o.TicksPerUnit = res.Ticks * 2
+		res, err = Check(ctx, s, r, o)
 	}
 	return res, err
 }

@@ -8,7 +8,9 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"maps"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"lampwarden/checker/internal/oracle"
@@ -32,6 +34,9 @@ func script(r oracle.Result) rehearse.Script {
 	nanos := func(m oracle.Micros) rehearse.Nanos { return rehearse.Nanos(m) * 1000 }
 	sc := rehearse.Script{End: nanos(r.End)}
 	for _, st := range r.Run {
+		if st.Jump != 0 {
+			sc.Jumps = append(sc.Jumps, rehearse.Jump{At: nanos(st.At), By: st.Jump})
+		}
 		switch st.Kind {
 		case oracle.StartUp:
 			sc.Start, sc.Initial = nanos(max(st.Clock, 0)), st.Initial
@@ -55,8 +60,18 @@ func describe(s *site.Site, r oracle.Result) string {
 	return out
 }
 
-// confirm runs a Broken or Witness run in the interpreter.
+// dated gives the site as it is on the date of a run.
+func dated(s *site.Site, date int) *site.Site {
+	if len(s.Dates) == 0 {
+		return s
+	}
+	return s.OnDate(date)
+}
+
+// confirm runs a Broken or Witness run in the interpreter. Of the form CanReturn it can only
+// play it: no run shows that others do not return.
 func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
+	s = dated(s, res.Date)
 	tl, err := rehearse.Run(s, script(res))
 	if err != nil {
 		return fmt.Errorf("the interpreter refuses the run: %w", err)
@@ -64,6 +79,9 @@ func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
 	j, err := rehearse.Judge(s, tl, r)
 	if err != nil {
 		return fmt.Errorf("the run does not count in the interpreter: %w", err)
+	}
+	if r.Form == site.CanReturn {
+		return nil
 	}
 	if res.Verdict == oracle.Broken && !j.Broken || res.Verdict == oracle.Witness && !j.Witness {
 		return fmt.Errorf("the interpreter does not judge the run so: %+v", j)
@@ -128,7 +146,8 @@ func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Op
 // with more ticks the oracle then has to find a break, too.
 func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
 	rng := rand.New(rand.NewPCG(seed, 7))
-	for range 5 {
+	for n := range 5 {
+		s := dated(s, n%max(len(s.Dates), 1))
 		sc, err := rehearse.RandomScriptFor(s, r, rng, 12)
 		if err != nil {
 			t.Fatalf("seed %d: no random script: %v", seed, err)
@@ -144,11 +163,43 @@ func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
 		if !j.Broken && !j.Witness {
 			continue
 		}
-		finer, err := oracle.CheckFiner(context.Background(), s, r, oracle.Options{MaxStates: 2_000_000}, 16)
+		ticks := 16
+		if r.Form == site.Energy { // little energy is used in the time that many changes take
+			ticks = 64
+		}
+		finer, err := oracle.CheckFiner(context.Background(), s, r, oracle.Options{MaxStates: 2_000_000}, ticks)
 		if err != nil || finer.Verdict != oracle.Broken && finer.Verdict != oracle.Witness {
 			t.Errorf("seed %d, %s: broken by a rehearsal, but the oracle says %v (%d ticks, %v)\n%s%+v\n%+v",
 				seed, r.Name, finer.Verdict, finer.Ticks, err, sitegen.Print(s), sc, j)
 		}
 		return
+	}
+}
+
+// features are groups of features, each by itself.
+func features() map[string]sitegen.Options {
+	small := func(f sitegen.Features) sitegen.Options { return sitegen.Options{MaxUnits: 2, Features: f} }
+	clocks := small(sitegen.Features{JumpPercent: 80, CalendarPercent: 50, SunPercent: 50})
+	asleep := small(sitegen.Features{DownPercent: 100, PlantPercent: 60, JumpPercent: 60})
+	clocks.ClockPercent, asleep.ClockPercent = 100, 100
+	colours := small(sitegen.Features{ColourPercent: 100, LevelsPercent: 40, SumPercent: 20})
+	colours.ReactsPercent = 60
+	later := small(sitegen.Features{SumPercent: 20})
+	later.Forms, later.ClockPercent, later.ReactsPercent = []site.Form{site.Settles, site.Energy}, 40, 40
+	return map[string]sitegen.Options{
+		"everything": sitegen.Everything(),
+		"daylight":   small(sitegen.Features{DaylightPercent: 100, SightPercent: 80}),
+		"power":      small(sitegen.Features{GeneratorPercent: 50, ReturnPercent: 50, BatteryPercent: 50, LevelsPercent: 50}),
+		"down":       small(sitegen.Features{DownPercent: 100, CutPercent: 40, LevelsPercent: 60, FailurePercent: 60, FaultPercent: 60}),
+		"colours":    colours, "clocks": clocks, "down with clocks": asleep, "later forms": later,
+	}
+}
+
+// TestFeatures takes sites with all features, and with each group of them alone.
+func TestFeatures(t *testing.T) {
+	_, oo := options()
+	groups := features()
+	for _, name := range slices.Sorted(maps.Keys(groups)) {
+		t.Run(name, func(t *testing.T) { againstInterpreter(t, *seeds/12, groups[name], oo) })
 	}
 }

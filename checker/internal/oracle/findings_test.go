@@ -65,14 +65,54 @@ type place struct {
 }
 
 // TestFindingsAgainstInterpreter asks, for random sites, for the ambiguity of
-// the first circuit and the first win of some setting. A witness must be one for
+// the first circuit, the first win of some setting, and hunting. A witness must be one for
 // the interpreter; where there is none no random rehearsal may have one.
 func TestFindingsAgainstInterpreter(t *testing.T) {
+	so, _ := options()
+	found := findings(t, *seeds, so)
+	if *seeds >= 300 && len(found) < 2 {
+		t.Errorf("only %v came up", found)
+	}
+	findings(t, *seeds/10, sitegen.Everything())
+}
+
+// TestHuntingAgainstInterpreter takes sites with daylight only.
+func TestHuntingAgainstInterpreter(t *testing.T) {
 	so, oo := options()
+	so.DaylightPercent, so.SightPercent, so.ClockPercent, so.MaxModes = 100, 100, 10, 2
+	found := map[string]int{}
+	for seed := *firstSeed; seed < *firstSeed+*seeds/2; seed++ {
+		hunts(t, sitegen.Generate(seed, so), seed, oo, found)
+	}
+	t.Log(found)
+	if *seeds >= 300 && found["witness"] < 5 {
+		t.Errorf("only %v came up", found)
+	}
+}
+
+// hunts compares the finding for each mode that sees light.
+func hunts(t *testing.T, s *site.Site, seed uint64, oo oracle.Options, found map[string]int) {
+	t.Helper()
+	for m := range s.Modes {
+		id := site.ModeID(m)
+		if rehearse.ReadsSeen(s, id) {
+			against(t, s, fmt.Sprintf("seed %d, %s hunts", seed, s.Modes[m].Name), func(o oracle.Options) (oracle.Result, error) {
+				return oracle.CanHunt(context.Background(), s, id, o)
+			}, oo, found, func(tl *rehearse.Timeline) bool {
+				_, ok, err := rehearse.Hunts(tl.Site, tl, id)
+				return ok && err == nil
+			})
+		}
+	}
+}
+
+func findings(t *testing.T, n uint64, so sitegen.Options) map[string]int {
+	t.Helper()
+	_, oo := options()
 	so.Requirements = -1
 	ctx := context.Background()
 	found := map[string]int{}
-	for seed := *firstSeed; seed < *firstSeed+*seeds; seed++ {
+	for seed := *firstSeed; seed < *firstSeed+n; seed++ {
 		s := sitegen.Generate(seed, so)
 		ambiguous := func(o oracle.Options) (oracle.Result, error) { return oracle.CanBeAmbiguous(ctx, s, 0, o) }
 		against(t, s, fmt.Sprintf("seed %d, ambiguous", seed), ambiguous, oo, found, func(tl *rehearse.Timeline) bool {
@@ -83,6 +123,7 @@ func TestFindingsAgainstInterpreter(t *testing.T) {
 			}
 			return false
 		})
+		hunts(t, s, seed, oo, found)
 		rng := rand.New(rand.NewPCG(seed, 9))
 		m := site.ModeID(rng.IntN(len(s.Modes)))
 		st := rng.IntN(len(s.Modes[m].States))
@@ -96,9 +137,7 @@ func TestFindingsAgainstInterpreter(t *testing.T) {
 		}
 	}
 	t.Log(found)
-	if *seeds >= 300 && len(found) < 2 {
-		t.Errorf("only %v came up", found)
-	}
+	return found
 }
 
 // against compares one finding. What a rehearsal has and the oracle does not
@@ -114,12 +153,13 @@ func against(t *testing.T, s *site.Site, what string, ask func(oracle.Options) (
 	found[res.Verdict.String()]++
 	switch res.Verdict {
 	case oracle.Witness:
-		tl, err := rehearse.Run(s, script(res))
+		tl, err := rehearse.Run(dated(s, res.Date), script(res))
 		if err != nil || !seen(tl) {
 			t.Errorf("%s: the interpreter does not see it: %v\n%s", what, err, describe(s, res))
 		}
 	case oracle.NoWitness:
 		for n := range uint64(4) {
+			s := dated(s, int(n)%max(len(s.Dates), 1))
 			sc, err := rehearse.RandomScript(s, rand.New(rand.NewPCG(n, 1)), 12)
 			if err != nil {
 				t.Fatalf("%s: %v", what, err)

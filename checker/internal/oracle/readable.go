@@ -40,7 +40,7 @@ func readable(s *site.Site, q *question) error {
 		r.days(s.Bands[i].Days)
 	}
 	for i := range s.Supplies {
-		if !s.Supplies[i].Battery {
+		if !s.Supplies[i].Battery && s.Supplies[i].Dead == nil {
 			r.in(int(s.Supplies[i].Health), len(s.Inputs), "health input")
 		}
 	}

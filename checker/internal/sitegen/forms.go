@@ -66,8 +66,8 @@ func (g *gen) energy(r *site.Requirement, sc scope) {
 	if g.one(60, "during") {
 		r.During = g.cond(1, sc)
 	}
-	// What they use in D at the very most, and a share of that.
-	r.Limit = most * int64(r.D) / 3_600_000 * int64(1+g.c.Intn(10, "limit")) / 10
+	// What they use in D at the very most, and a quarter of that at least for ticks to make a difference.
+	r.Limit = most * int64(r.D) / 3_600_000 * int64(1+g.c.Intn(4, "limit")) / 4
 }
 
 // mayFail lists faults that the requirement is to survive.
