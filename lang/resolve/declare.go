@@ -57,6 +57,10 @@ func (r *resolver) declareNames(d syntax.Decl) {
 		for _, id := range d.Names {
 			s.Inputs = append(s.Inputs, site.Input{Name: id.Name, Kind: inputKind(d.Kind), Area: site.None, Span: id.Span})
 			r.declare(id, kindInput, len(s.Inputs)-1)
+			if d.Latched != nil {
+				r.latches = append(r.latches, latch{input: site.InputID(len(s.Inputs) - 1), decl: d, mode: site.None})
+				r.latchOf[site.InputID(len(s.Inputs)-1)] = len(r.latches) - 1
+			}
 		}
 	case *syntax.DaylightDecl:
 		r.at[d] = len(r.sensors)

@@ -94,6 +94,9 @@ func (r *resolver) inputAtom(sc scope, a *syntax.NameAtom, s *symbol, id site.In
 		}
 		return r.event(sc, id, site.Tap, a.Span)
 	}
+	if k == site.Alarm {
+		return r.alarmAtom(sc, a, s, id)
+	}
 	level := &site.Expr{Op: site.OpInput, Input: id, Span: a.Span}
 	switch {
 	case a.State == "" && k == site.SupplyHealth:
@@ -119,6 +122,8 @@ func valueWords(k site.InputKind) string {
 		return "nothing"
 	case site.SupplyHealth:
 		return "`live` or `lost`"
+	case site.Alarm:
+		return "nothing, `raised`, `clear` or `sensed`"
 	}
 	return "nothing, `" + k.ValueWord(true) + "` or `" + k.ValueWord(false) + "`"
 }
@@ -160,6 +165,12 @@ func (r *resolver) modeAtom(sc scope, a *syntax.NameAtom, m *modeDecl) *site.Exp
 	s := r.names[a.Name.Name]
 	if a.Light != nil || a.State != "" && a.State != "active" {
 		return r.wrongWord(a, s, "nothing, `active`, `in STATE`, `in stage N`, and for a template `in AREA`")
+	}
+	if sc.use == useReset {
+		d := r.errorf(source.ModeNotHere, a.Span, "the mode `%s` cannot stand in the reset of an alarm", s.name)
+		relate(d, s.span, "declared here")
+		d.Notes = append(d.Notes, "the panel that latches an alarm sees inputs and bands, not what the controller does")
+		return poison(a.Span)
 	}
 	ids, rest, any := r.chosen(sc, a, m)
 	if a.Stage != nil && len(rest) == 0 {

@@ -49,6 +49,7 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r.usePacks(packs)
 	r.expandTemplates()
 	r.checkJoins()
+	r.latchModes()
 	r.modeBodies()
 	r.assumptions()
 	r.requirements()
@@ -88,6 +89,9 @@ type resolver struct {
 	past   map[syntax.Decl]int // and where its circuits end
 	rows   map[int]row         // the groups that are rows of circuits
 	joints []joint
+	// alarms that are latched, and which inputs are
+	latches []latch
+	latchOf map[site.InputID]int
 	// the joins of each area and of the areas in it
 	joinsBy map[site.AreaID][]int
 	// where each area that lies in another one is put there
@@ -129,6 +133,7 @@ func newResolver() *resolver {
 		past:     map[syntax.Decl]int{},
 		rows:     map[int]row{},
 		inArea:   map[site.AreaID]source.Span{},
+		latchOf:  map[site.InputID]int{},
 		literals: map[string]*syntax.Literal{},
 		sensorOf: map[site.AreaID]int{},
 		unsure:   map[kind]bool{},

@@ -15,6 +15,7 @@ const (
 	useWhile use = iota
 	useCase
 	useJoin
+	useReset // of a latched alarm: an event or what lasts, but nothing that the controller does
 	useTrigger
 	useGuard
 	useRequirement
@@ -25,7 +26,7 @@ const (
 
 // String tells the use in a message: "... cannot stand in X".
 func (u use) String() string {
-	return [...]string{"a `while` condition", "a case of a setting", "the condition of a join", "a trigger", "an `if`", "a requirement",
+	return [...]string{"a `while` condition", "a case of a setting", "the condition of a join", "the reset of an alarm", "a trigger", "an `if`", "a requirement",
 		"an expectation", "an assumption", "a step of a scenario"}[u]
 }
 
@@ -44,6 +45,8 @@ type scope struct {
 	mode site.ModeID // the mode that the condition belongs to, or None
 	// alone tells that presence in an area does not mean presence in those joined with it.
 	alone bool
+	// alarm is one more than the id of the alarm that the condition resets, or 0.
+	alarm site.InputID
 }
 
 // poisonArea stands for an area where none could be found. It fits everywhere.

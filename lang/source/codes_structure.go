@@ -5,6 +5,7 @@ package source
 // Codes of structure; structureCodes explains each.
 const (
 	AreaCycle     Code = "area-cycle"
+	ModeNotHere   Code = "mode-not-here"
 	TurnTooLong   Code = "turn-too-long"
 	UnknownNumber Code = "unknown-number"
 )
@@ -14,6 +15,13 @@ func structureCodes() []CodeInfo {
 		{AreaCycle, "an area that lies in itself",
 			"An area may lie in another one, which may lie in a third, and so on; in the end there is one that lies in none.",
 			"area hall in house\narea house in hall\n"},
+		{ModeNotHere, "a mode where only the plant is seen",
+			"An alarm is latched by its panel, which is no part of the controller: the reset can speak of inputs and bands, but not " +
+				"of modes.",
+			`button key
+mode night { starts on tap key }
+alarm fire latched until night
+`},
 		{TurnTooLong, "lights in turn that outlast their stage",
 			"`for 3 s` before lights in turn is the length of the whole; the last circuit has to have its turn before it ends.",
 			`area stairs

@@ -166,6 +166,9 @@ func (p *printer) input(n *InputDecl) {
 	if n.Area != nil {
 		tail += " in " + n.Area.Name
 	}
+	if n.Latched != nil {
+		tail += " latched until " + n.Latched.print()
+	}
 	p.plain(&n.Node, n.Kind, tail, "input")
 }
 

@@ -245,12 +245,15 @@ func (p *parser) fixMissing(d *source.Diagnostic, toks []token, at int, e expect
 
 // joins tells whether a word only joins others, so that it may be what was forgotten.
 func joins(w string) bool {
-	return strings.Contains(" in on of to by at then within delay standing charged load time zone each the day apart times most least ", " "+w+" ")
+	return strings.Contains(" in on of to by at then within delay standing charged load time zone each the day apart times most least until turn ", " "+w+" ")
 }
 
 // fixCommaBefore: the comma before `on delay`, `off delay` and `pulse` is missing, so that `off` was taken for a state.
 func (p *parser) fixCommaBefore(d *source.Diagnostic, toks []token, at int, _ expectation) []token {
 	for i := at - 1; i >= max(at-2, 1); i-- {
+		if t := toks[i].text; t != "on" && t != "off" && t != "pulse" {
+			continue
+		}
 		fixed := with(toks, i, word(","))
 		if reach(fixed) <= at+1 {
 			continue

@@ -222,12 +222,13 @@ type GroupDecl struct {
 	Members []*Ref `parser:"'=' @@ ( ',' @@ )*"` // circuits and groups
 }
 
-// InputDecl is `presence a, b in AREA` and so on.
+// InputDecl is `presence a, b in AREA`, `alarm fire latched until RESET` and so on.
 type InputDecl struct {
 	Node
-	Kind  string   `parser:"@( 'presence' | 'button' | 'contact' | 'switch' | 'alarm' | 'bell' )"`
-	Names []*Ident `parser:"@@ ( ',' @@ )*"`
-	Area  *Ident   `parser:"( 'in' @@ )?"` // nil if not in an area
+	Kind    string   `parser:"@( 'presence' | 'button' | 'contact' | 'switch' | 'alarm' | 'bell' )"`
+	Names   []*Ident `parser:"@@ ( ',' @@ )*"`
+	Area    *Ident   `parser:"( 'in' @@ )?"`              // nil if not in an area
+	Latched *Expr    `parser:"( 'latched' 'until' @@ )?"` // nil if not latched
 }
 
 // BandDecl is `band late 22:00 to 05:30 [on DAYS]`.

@@ -104,7 +104,7 @@ type AreaAtom struct {
 
 // NameAtom begins with a name: an input, band, mode, circuit, group or supply, as its name tells.
 //
-//	fire   fire raised   mains lost   front_door rings   night active
+//	fire   fire raised   fire sensed   mains lost   front_door rings   night active
 //	keypad in film   welcome in hall   fire_alarm in stage 2   welcome in hall in stage 2
 //	hall_spots at full   hall_spots off   spot[3] lit   spot[1..6] at 30 %
 //
@@ -115,7 +115,7 @@ type NameAtom struct {
 	Numbers *Numbers    `parser:"@@?"`                             // of a row of circuits, or nil
 	In      []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage   *Int        `parser:"( 'in' 'stage' @@"`
-	State   string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' )"`
+	State   string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' )"`
 	Light   *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 

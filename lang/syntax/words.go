@@ -8,7 +8,7 @@ import "strings"
 // the grammar asks for them, and names elsewhere.
 const reserved = `
 site supply battery controller area circuit lamps group presence button contact switch alarm bell band bands mode
-precedence equals assume require scenario join turn
+precedence equals assume require scenario join turn sensed
 areas circuits all in and or not with except every any no at most least was vacated tap double triple long
 active rings raised clear open closed on off lost live lit dark occupied vacant full above below between stage
 while starts ends for each times if states after first then flash otherwise
