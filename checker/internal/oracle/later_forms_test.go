@@ -49,6 +49,9 @@ func TestCanReturn(t *testing.T) {
 	two := build(latch(tap(), site.Trigger{On: input(sw), If: input(sw2)}))
 	slow := assuming(build(latch(tap(), site.Trigger{On: input(sw), If: input(sw2)})),
 		site.Assumption{Kind: site.Spacing, Inputs: []site.InputID{sw, sw2}, D: 2 * second})
+	// sw stays for 1 s at least, and sw2 may not be on together with it.
+	hindered := assuming(build(), site.Assumption{Kind: site.AtMost, Inputs: []site.InputID{sw, sw2}, N: 1},
+		site.Assumption{Kind: site.Dwell, Inputs: []site.InputID{sw}, Value: true, D: second})
 	decide(t, []known{
 		{"a latch without an end stays", build(latch(tap())), canReturn(off, 9*second), broken},
 		{"with one it can be ended", build(latch(tap(), site.Trigger{On: input(sw)})), canReturn(off, second), holds},
@@ -59,6 +62,8 @@ func TestCanReturn(t *testing.T) {
 		{"two changes have room in a second", two, canReturn(off, second), holds},
 		{"unless they are spaced", slow, canReturn(off, 4*second), broken},
 		{"sw off, sw2 on, sw on", slow, canReturn(off, 6*second), holds},
+		{"an input of no other part may be in the way", hindered, canReturn(input(sw2), second), broken},
+		{"not for ever", hindered, canReturn(input(sw2), 2*second), holds},
 		{"what is impossible never comes", build(), canReturn(and(tap(), not(tap())), 9*second), broken},
 		{"what always holds needs no time", build(), canReturn(not(and(tap(), not(tap()))), 0), holds},
 	})

@@ -2,6 +2,10 @@
 // anything that is kept, so leaving it out changes no moment of any run but
 // for reactions that change nothing; inputs that are left out stay false, which
 // every assumption on what is kept allows.
+//
+// The form CanReturn asks more: what is left out must not stand in the way of a run
+// that goes on. There inputs that share an assumption with one that is kept are
+// kept, too.
 
 package oracle
 
@@ -25,9 +29,10 @@ type kept struct {
 	dark      []bool // and whether that is 0, for a colour
 	seen      []bool // and the level at which the sensors see it
 	events    map[event]bool
-	clock     bool // the time of day is in the state
-	weekly    bool // and the day of the week
-	down      bool // whether the controller is down is in the state
+	clock     bool             // the time of day is in the state
+	weekly    bool             // and the day of the week
+	down      bool             // whether the controller is down is in the state
+	together  [][]site.InputID // CanReturn: inputs that may stand in each other's way
 }
 
 // event is an instant of an event input.
@@ -62,6 +67,12 @@ func trim(s *site.Site, q *question, whole bool) *kept {
 	}
 	for i := range s.Inputs {
 		k.may[i] = !s.Inputs[i].Fault || slices.Contains(q.faults, site.InputID(i))
+	}
+	if q.back != nil {
+		for i := range s.Assumptions {
+			k.together = append(k.together, s.Assumptions[i].Inputs)
+		}
+		k.together = append(k.together, q.faults)
 	}
 	for _, c := range q.requests {
 		k.requests[c] = true
@@ -121,6 +132,13 @@ func (k *kept) more() {
 			k.mode(site.ModeID(id))
 		}
 	}
+	for _, ids := range k.together {
+		if k.anyInput(ids) {
+			for _, i := range ids {
+				k.anyEvent(i)
+			}
+		}
+	}
 	for i := range k.s.Assumptions {
 		switch a := &k.s.Assumptions[i]; a.Kind {
 		case site.Ladder: // a rung stands on those before it
@@ -142,10 +160,7 @@ func (k *kept) keepAll() {
 		k.lamps[c], k.levels[c], k.seen[c] = true, true, k.s.Circuits[c].SeenAfter > 0
 	}
 	for i := range k.s.Inputs {
-		k.input(site.InputID(i))
-		if k.s.Inputs[i].Kind.IsEvent() {
-			k.events[event{site.InputID(i), site.Tap}] = true
-		}
+		k.anyEvent(site.InputID(i))
 	}
 	for b := range k.s.Bands {
 		k.band(site.BandID(b))
@@ -171,6 +186,19 @@ func (k *kept) input(i site.InputID) {
 	k.inputs[i] = k.may[i]
 	if k.inputs[i] && k.s.Inputs[i].Kind == site.Calendar {
 		k.clock = true
+	}
+}
+
+// anyEvent keeps an input, of events at least one.
+func (k *kept) anyEvent(i site.InputID) {
+	k.input(i)
+	for e := range k.events {
+		if e.input == i {
+			return
+		}
+	}
+	if k.s.Inputs[i].Kind.IsEvent() {
+		k.events[event{i, site.Tap}] = true
 	}
 }
 
