@@ -55,6 +55,8 @@ func (r *resolver) circuitItem(c *site.Circuit, it *syntax.CircuitItem, given se
 		}
 	case it.Fade != nil && r.first(given, "the fade", it.Span):
 		c.Fade = r.duration(it.Fade)
+	case it.Adds != nil && r.first(given, "`adds`", it.Span):
+		c.Adds, _ = r.lux(it.Adds)
 	}
 }
 

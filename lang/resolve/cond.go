@@ -80,6 +80,8 @@ func (r *resolver) atom(sc scope, a syntax.Atom) *site.Expr {
 		return r.quantified(sc, a)
 	case *syntax.AreaAtom:
 		return r.areaState(sc, a)
+	case *syntax.IlluminanceAtom:
+		return r.illuminanceAtom(sc, a)
 	case *syntax.NameAtom:
 		return r.nameAtom(sc, a)
 	}

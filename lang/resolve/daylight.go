@@ -2,7 +2,7 @@
 //
 // The daylight in an area is told in rungs: level inputs that are true while it is at least so many lux. Every value that
 // some condition compares with makes a rung. A condition with a hysteresis reads a mode of the plant that remembers on which
-// side of the two values the reading was last.
+// side of the two values the reading was last. So does one on a sensor that also sees lamps.
 
 package resolve
 
@@ -196,7 +196,7 @@ type reading struct {
 
 // bright gives the condition that a sensor reads bright. It is a rung if that is all there is to it.
 func (r *resolver) bright(sc scope, k int, from, to int64, sp source.Span) *site.Expr {
-	if from == to {
+	if from == to && len(r.seenBy(k)) == 0 {
 		return r.rungExpr(k, from, sp)
 	}
 	for _, x := range r.readings {
@@ -208,7 +208,11 @@ func (r *resolver) bright(sc scope, k int, from, to int64, sp source.Span) *site
 	if from > to {
 		name += fmt.Sprintf(" hysteresis %d lux", from-to)
 	}
-	id := r.addMode(site.Mode{Name: name, Plant: true, Kind: site.Latch, Span: r.sensors[k].span})
+	kind := site.Latch
+	if from == to {
+		kind = site.While
+	}
+	id := r.addMode(site.Mode{Name: name, Plant: true, Kind: kind, Span: r.sensors[k].span})
 	r.readings = append(r.readings, reading{sensor: k, from: from, to: to, mode: id})
 	return r.modeExpr(sc, id, sp)
 }

@@ -233,6 +233,8 @@ func checkExpr(t *testing.T, s *site.Site, e *site.Expr, inMode bool) {
 			ok = x.Input >= 0 && s.Inputs[x.Input].Kind.IsEvent()
 		case site.OpState:
 			ok = x.State >= 0 && x.State < len(s.Modes[x.Mode].States)
+		case site.OpSum:
+			ok = len(x.Terms) > 0 && x.Seen == inMode && !(x.Seen && x.Up)
 		case site.OpLight:
 			ok = !inMode && x.Circuit >= 0 && x.Lo >= 0 && x.Lo <= x.Hi && x.Hi <= site.Full
 		}

@@ -11,22 +11,25 @@ import (
 	"lampwarden/lang/syntax"
 )
 
-func (r *resolver) finishDaylight() {
+// finishLight writes out what could not be known before.
+func (r *resolver) finishLight() {
 	for _, x := range r.readings {
 		m := &r.site.Modes[x.mode]
-		end := r.reads(x.sensor, x.to, m.Span)
-		m.Starts = []site.Trigger{{On: r.reads(x.sensor, x.from, m.Span), Span: m.Span}}
-		m.Ends = []site.Trigger{{On: not(end, m.Span), Span: m.Span}}
+		from := r.reads(x.sensor, x.from, m.Span)
+		if m.Kind == site.While {
+			m.Cond = from
+			continue
+		}
+		m.Starts = []site.Trigger{{On: from, Span: m.Span}}
+		m.Ends = []site.Trigger{{On: not(r.reads(x.sensor, x.to, m.Span), m.Span), Span: m.Span}}
 	}
+	r.fillSums()
 	for k := range r.sensors {
 		r.ladder(k)
 	}
 	r.tellDaylight()
 	r.site.Assumptions = slices.DeleteFunc(r.site.Assumptions, func(a site.Assumption) bool { return len(a.Inputs) == 0 })
 }
-
-// reads is the condition that a sensor reads at least so many lux.
-func (r *resolver) reads(k int, lux int64, sp source.Span) *site.Expr { return r.rungExpr(k, lux, sp) }
 
 // byLux lists the rungs of a sensor, the lowest first.
 func (r *resolver) byLux(k int) []site.InputID {

@@ -16,6 +16,7 @@
 //  4. Assumptions, requirements and scenarios (assume.go, require.go,
 //     scenario.go). Conditions may bring modes of the plant with them (plant.go), and
 //     what daylight they compare makes its inputs and assumptions (daylight.go, ladder.go).
+//     When all settings are known, sums of light are written out (sums.go, judged.go).
 //  5. Order. The precedence is closed transitively and the modes are put in
 //     dependency order (precedence.go, order.go, cycle.go).
 //
@@ -54,7 +55,7 @@ func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnost
 	r.assumptions()
 	r.requirements()
 	r.scenarios()
-	r.finishDaylight()
+	r.finishLight()
 	r.precedence()
 	r.stepOrder()
 	out := r.diagnostics()
@@ -99,9 +100,11 @@ type resolver struct {
 	modes  []*modeDecl
 
 	sensors  []sensor
-	sensorOf map[site.AreaID]int // an area's own sensor of daylight
-	readings []reading           // modes of the plant that read sensors
-	luxSteps []luxStep           // steps of scenarios that set the daylight
+	sensorOf map[site.AreaID]int                       // an area's own sensor of daylight
+	readings []reading                                 // modes of the plant that read sensors
+	luxSteps []luxStep                                 // steps of scenarios that set the daylight
+	pending  map[*site.Expr]func(over bool) *site.Expr // conditions on sums, to be written out when all settings are known
+	resting  [][]site.Level                            // the levels at which each circuit may rest, once they are known
 
 	// unsure has the kinds of which some declaration is broken: what is
 	// missing among them may be in the broken one, and is not reported.
@@ -136,6 +139,7 @@ func newResolver() *resolver {
 		latchOf:  map[site.InputID]int{},
 		literals: map[string]*syntax.Literal{},
 		sensorOf: map[site.AreaID]int{},
+		pending:  map[*site.Expr]func(bool) *site.Expr{},
 		unsure:   map[kind]bool{},
 		reported: map[place]bool{},
 	}

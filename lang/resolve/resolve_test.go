@@ -88,6 +88,18 @@ func shape(s *site.Site, e *site.Expr) string {
 		return fmt.Sprintf("least%d%s", e.N, kids())
 	case site.OpInput:
 		return s.Inputs[e.Input].Name
+	case site.OpSum:
+		text := map[bool]string{true: "seen[", false: "light["}[e.Seen]
+		for i, t := range e.Terms {
+			if i > 0 {
+				text += " "
+			}
+			text += fmt.Sprintf("%d %s", t.Weight, s.Circuits[t.Circuit].Name)
+		}
+		if e.Need%10000 == 0 {
+			return fmt.Sprintf("%s]>=%d", text, e.Need/10000)
+		}
+		return fmt.Sprintf("%s]>=%d.%04d", text, e.Need/10000, e.Need%10000)
 	case site.OpLight:
 		return fmt.Sprintf("%s:%d-%d", s.Circuits[e.Circuit].Name, e.Lo, e.Hi)
 	}

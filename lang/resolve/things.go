@@ -43,6 +43,7 @@ func (r *resolver) things() {
 	}
 	r.groups()
 	r.index()
+	r.seenLight()
 }
 
 func (r *resolver) siteDecl(d *syntax.SiteDecl, single seen) {

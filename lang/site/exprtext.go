@@ -67,6 +67,8 @@ func (s *Site) exprText(e *Expr) (string, int) {
 	case OpWas:
 		inner, _ := s.exprText(e.Kids[0])
 		return "was (" + inner + ")", bindAtom
+	case OpSum:
+		return s.sumText(e), bindAtom
 	case OpLight:
 		return s.Circuits[e.Circuit].Name + " " + s.rangeText(e), bindAtom
 	}

@@ -27,6 +27,9 @@ mode welcome for each area a with presence { while presence in a  circuits in a 
 mode pad { states auto, film  on tap key: auto -> film  on double tap key: -> auto }
 output siren, gong
 daylight hall_lux in hall
+area lab
+circuit bench, glow in lab { dims  adds 100 lux }
+mode bench_light { while cleaning  bench at 50 % }
 mode show { while fire  first for 2 s spots full  then spots off }
 `
 
@@ -82,6 +85,9 @@ func TestExprText(t *testing.T) {
 		{"hall_lux above 120 lux or not daylight in hall at least 500 lux", "daylight in hall at least 120 lux or daylight in hall below 500 lux"},
 		{"hall_lux below 120 lux hysteresis 40 lux", "daylight in hall below 120 lux hysteresis 40 lux"},
 		{"daylight in hall above 160 lux hysteresis 40 lux", "hall_lux above 160 lux hysteresis 40 lux"},
+		{"illuminance of lab at least 20 lux", ""},
+		{"illuminance of hall between 20 lux and 50 lux and fire", ""},
+		{"not illuminance of lab above 20 lux", ""},
 		{"siren on", ""},
 		{"siren off and gong on", ""},
 		{"not gong on", ""},

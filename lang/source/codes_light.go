@@ -12,7 +12,8 @@ func lightCodes() []CodeInfo {
 	return []CodeInfo{
 		{NoSensor, "an area without a daylight sensor",
 			"`daylight in hall` is what the daylight sensor of the hall tells, or that of the area around it. A template takes only areas with " +
-				"a sensor of their own if it says `with daylight`.",
+				"a sensor of their own if it says `with daylight`. The illuminance of an area is daylight and the light of circuits that say what they add: " +
+				"it cannot be told if the area has neither.",
 			`area hall
 circuit spots in hall { dims }
 mode dusk { while daylight in hall below 100 lux  spots full }

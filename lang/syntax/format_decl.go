@@ -157,6 +157,8 @@ func (n *CircuitItem) print() string {
 		return "power " + n.Power.print()
 	case n.FedBy != nil:
 		return "fed by " + n.FedBy.Name
+	case n.Adds != nil:
+		return "adds " + n.Adds.print()
 	}
 	return "fade " + n.Fade.print()
 }

@@ -33,6 +33,11 @@ func (n *DaylightItem) print() string { return "responds within " + n.Within.pri
 
 func (n *DaylightAtom) print() string { return "daylight in " + n.Area.Name + " " + n.Is.print() }
 
+func (n *IlluminanceAtom) print() string { return "illuminance of " + n.Area.Name + " " + n.Is.print() }
+
+// Text gives the comparison as the language writes it.
+func (n *LightState) Text() string { return plainText(n.print()) }
+
 // hysteresis prints ` hysteresis 40 lux`, or nothing if there is none.
 func (n *LightState) hysteresis() string {
 	if n.Hysteresis == nil {

@@ -29,7 +29,8 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
 			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}, &DaylightDecl{}),
 		participle.Union[Atom](
-			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{}, &NameAtom{}),
+			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{},
+			&IlluminanceAtom{}, &NameAtom{}),
 	)
 })
 

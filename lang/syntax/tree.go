@@ -206,12 +206,13 @@ type CircuitItem struct {
 	Power    *Power    `parser:"| 'power' @@"`
 	FedBy    *Ident    `parser:"| 'fed' 'by' @@"`
 	Fade     *Duration `parser:"| 'fade' @@"`
+	Adds     *Lux      `parser:"| 'adds' @@"`
 }
 
 // Dims is `dims`, or `dims 1 % to 100 %`.
 type Dims struct {
 	Node
-	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' ) @@"` // nil if no range is given
+	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' ) @@"` // nil if no range is given
 	Max *Percent `parser:"'to' @@ )?"`
 }
 

@@ -30,7 +30,8 @@ type NotExpr struct {
 	Atom  Atom     `parser:"| @@"`
 }
 
-// Atom is one of *PresenceAtom, *VacatedAtom, *DaylightAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom, *NameAtom.
+// Atom is one of *PresenceAtom, *VacatedAtom, *DaylightAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom,
+// *IlluminanceAtom, *NameAtom.
 type Atom interface {
 	Place() source.Span
 	atom()
@@ -137,11 +138,12 @@ type Range struct {
 	Hi *Measure `parser:"'and' @@"`
 }
 
-func (*DaylightAtom) atom() {}
-func (*PresenceAtom) atom() {}
-func (*VacatedAtom) atom()  {}
-func (*GestureAtom) atom()  {}
-func (*WasAtom) atom()      {}
-func (*QuantAtom) atom()    {}
-func (*AreaAtom) atom()     {}
-func (*NameAtom) atom()     {}
+func (*DaylightAtom) atom()    {}
+func (*IlluminanceAtom) atom() {}
+func (*PresenceAtom) atom()    {}
+func (*VacatedAtom) atom()     {}
+func (*GestureAtom) atom()     {}
+func (*WasAtom) atom()         {}
+func (*QuantAtom) atom()       {}
+func (*AreaAtom) atom()        {}
+func (*NameAtom) atom()        {}

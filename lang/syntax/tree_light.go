@@ -55,3 +55,10 @@ type DaylightIs struct {
 	Sensor *Ident `parser:" | @@ )"`               // nil with Area
 	Lux    *Lux   `parser:"@@"`
 }
+
+// IlluminanceAtom is `illuminance of AREA at least 300 lux` and so on.
+type IlluminanceAtom struct {
+	Node
+	Area *Ident      `parser:"(?= 'illuminance' 'of' ) 'illuminance' 'of' @@"`
+	Is   *LightState `parser:"@@"`
+}
