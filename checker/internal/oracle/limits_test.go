@@ -62,6 +62,27 @@ func TestBadDataIsAnError(t *testing.T) {
 			st.Settings[0].Cases[0].Over = second
 			s.Modes[0].States[0].Stages = []site.Stage{st}
 		},
+		"jump by nothing": func(s *site.Site, _ *site.Requirement) { s.Jumps = []site.Jump{{At: hour}} },
+		"charge of one input": func(s *site.Site, _ *site.Requirement) {
+			s.Assumptions = []site.Assumption{{Kind: site.Charge, Inputs: []site.InputID{mains}}}
+		},
+		"colour of nothing":  func(s *site.Site, _ *site.Requirement) { s.Circuits[0].Colour, s.Circuits[0].Light = true, 7 },
+		"fault out of range": func(_ *site.Site, r *site.Requirement) { r.Faults = []site.InputID{9} },
+		"sum out of range": func(_ *site.Site, r *site.Requirement) {
+			r.P = &site.Expr{Op: site.OpSum, Terms: []site.Term{{Circuit: 5}}}
+		},
+		"draw out of range": func(_ *site.Site, r *site.Requirement) {
+			*r = energy(1, second, nil)
+			r.Draws[0].Circuit = 5
+		},
+		"cause out of range": func(_ *site.Site, r *site.Requirement) {
+			*r = settles(mode(0), second, site.Causes{Bands: []site.BandID{3}})
+		},
+		"a day of too many ticks": func(s *site.Site, r *site.Requirement) {
+			s.Bands = []site.Band{{From: 1, To: 2}}
+			r.P = &site.Expr{Op: site.OpBand}
+		},
+		"a delay of too many ticks": func(s *site.Site, _ *site.Requirement) { s.Modes[0].OnDelay, s.Modes[0].OffDelay = 1, 100_000 },
 		"assumption on nothing": func(s *site.Site, _ *site.Requirement) {
 			s.Assumptions = []site.Assumption{{Kind: site.Dwell, D: second}}
 		},

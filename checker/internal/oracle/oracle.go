@@ -20,14 +20,16 @@
 // again with more ticks.
 //
 // The clock goes round in a day, or in a week if something that is kept happens
-// on some days only. A run starts at any tick of it.
+// on some days only. A run starts at any tick of it, and once it may jump. A site that has
+// dates is looked at on each of them.
 //
 // # Levels
 //
-// A requirement sees a lamp only through comparisons. Their bounds cut the
-// levels 0..10000 into regions; a lamp's state is the region of its level and
+// A requirement sees a lamp only through comparisons and sums, which round levels to
+// resting ones. Their bounds cut the levels 0..10000 into regions; a lamp's state is the region of its level and
 // its exact aim (for a circuit without a fade, where the controller takes time to
-// react, each aim is a region of its own). Within a region no comparison changes, and a lamp on its way
+// react, each aim is a region of its own). The codes of a colour are cut in the same way, and its light
+// then has a region for being dark. What the sensors see of a lamp is one of its aims. Within a region no comparison changes, and a lamp on its way
 // passes the regions between it and its aim in order or jumps over some, by
 // its own position in the region unaffected. At any tick, before the reaction
 // if there is one, lamps on their way may move, one after the other; each move
@@ -36,10 +38,14 @@
 // # Requirements
 //
 // Each form has a monitor of its own, made from section 5 of the semantics as a
-// set of live obligations with their ages in ticks. A monitor needs no guesses:
+// set of live obligations with their ages in ticks. A monitor needs no guesses (but for
+// where a stretch of energy begins):
 // where an obligation can be left out because another one stands for it, the
 // monitor's comment says why. All ages stop counting once they are past the
 // largest value that matters, so that the states are finitely many.
+//
+// The form CanReturn is no question about one run. It is decided backward over the
+// whole graph of states (canreturn.go), and of it "broken" is no more certain than "holds".
 //
 // # What is left out
 //
