@@ -26,8 +26,16 @@ func cautions(s *site.Site) []string {
 			"Do not flash the only lighting of an escape route.")
 	}
 	if hasPower(s) {
-		out = append(out, "Power: how long a battery lasts depends on age, temperature and load, and is not proved here. "+
-			"Test it over its full time.")
+		out = append(out, "Power: what a proof says of batteries and loads rests on the figures in the file. How long a battery "+
+			"really lasts depends on its age, temperature and load. Test it over its full time.")
+	}
+	if hasFaults(s) {
+		out = append(out, "Faults: a proof reckons with those that a requirement names after \"even with\", each as a whole, and with no "+
+			"others. Equipment also fails by halves, or in several places at once from one cause.")
+	}
+	if hasLux(s) {
+		out = append(out, "Illuminance: what lamps add is the figure in the file, at every place of the area alike. That is no photometric "+
+			"design. Measure on site, with new lamps and with old ones.")
 	}
 	return out
 }
@@ -55,6 +63,24 @@ func hasEscape(s *site.Site) bool {
 }
 
 func hasPower(s *site.Site) bool { return len(s.Supplies) > 0 }
+
+func hasFaults(s *site.Site) bool {
+	for i := range s.Requirements {
+		if len(s.Requirements[i].Faults) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func hasLux(s *site.Site) bool {
+	for i := range s.Circuits {
+		if s.Circuits[i].Adds > 0 {
+			return true
+		}
+	}
+	return false
+}
 
 func hasFlash(s *site.Site) bool {
 	for i := range s.Modes {

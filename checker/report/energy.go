@@ -91,7 +91,7 @@ func (e *Energy) line() string {
 
 // tooMuch says in a sentence that too much energy was used.
 func (t *teller) tooMuch(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
-	since, at, took := moment(tl, j.Since), moment(tl, j.At), span(roundUp(j.At-j.Since))
+	since, at, took := moment(tl, j.Since), moment(tl, shownAt(j)), span(shownAt(j)-j.Since)
 	if r.During == nil {
 		return fmt.Sprintf("From %s to %s, in %s, more than %s was used. No more may be used in any %s.",
 			since, at, took, wattHours(r.Limit), r.D)

@@ -55,12 +55,29 @@ func (t *teller) cutWhy(tl *rehearse.Timeline, step int, c site.CircuitID) strin
 	}
 	var words []string
 	for _, e := range t.reasonsOf(tl, step, t.s.Circuits[c].Cut) {
-		words = append(words, t.expr(e))
+		words = append(words, t.fails(e))
 	}
 	if words = uniq(words); len(words) == 0 {
 		return "it cannot be controlled"
 	}
 	return joined(words)
+}
+
+// fails puts a failure that lasts into words: "the control bus is lost".
+func (t *teller) fails(e *site.Expr) string {
+	if e.Op != site.OpInput || t.s.Inputs[e.Input].Kind != site.Failure {
+		return t.expr(e)
+	}
+	name := t.s.Inputs[e.Input].Name
+	for end, word := range map[string]string{" lost": " is lost", " failed": " has failed", " down": " is down"} {
+		if thing, ok := strings.CutSuffix(name, end); ok {
+			if strings.Contains(thing, " ") || end == " down" {
+				thing = "the " + thing
+			}
+			return source.Escape(thing) + word
+		}
+	}
+	return source.Escape(name)
 }
 
 // reasonsOf lists the smallest parts of a condition that make it true after a step; none if it is not.
@@ -88,7 +105,7 @@ func (t *teller) holdsAfter(tl *rehearse.Timeline, step int, e *site.Expr) bool 
 func (t *teller) deadBy(tl *rehearse.Timeline, step int, c site.CircuitID, e *site.Expr) string {
 	switch {
 	case e.Op == site.OpInput:
-		return t.deadByInput(c, e.Input)
+		return t.deadByInput(c, e)
 	case e.Op == site.OpNot && e.Kids[0].Op == site.OpMode:
 		if g, ok := t.generator(e.Kids[0].Mode); ok {
 			return "generator " + g + " does not run"
@@ -109,7 +126,8 @@ func (t *teller) deadBy(tl *rehearse.Timeline, step int, c site.CircuitID, e *si
 	return t.expr(e)
 }
 
-func (t *teller) deadByInput(c site.CircuitID, id site.InputID) string {
+func (t *teller) deadByInput(c site.CircuitID, e *site.Expr) string {
+	id := e.Input
 	in := &t.s.Inputs[id]
 	switch in.Kind {
 	case site.SupplyHealth:
@@ -120,7 +138,7 @@ func (t *teller) deadByInput(c site.CircuitID, id site.InputID) string {
 	if t.ownFailure(c, in) {
 		return "it has failed"
 	}
-	return source.Escape(in.Name)
+	return t.fails(e)
 }
 
 // backBy puts one part of a Dead condition that is over into words.
@@ -134,7 +152,7 @@ func (t *teller) backBy(c site.CircuitID, e *site.Expr) string {
 		return "it works again"
 	case e.Op == site.OpNot && e.Kids[0].Op == site.OpMode:
 		if g, ok := t.generator(e.Kids[0].Mode); ok {
-			return "generator " + g + " runs"
+			return "generator " + g + " feeds it"
 		}
 	case e.Op == site.OpMode && t.returnsLate(e.Mode):
 		return fmt.Sprintf("its feed has been back for %s", t.s.Modes[e.Mode].OffDelay)

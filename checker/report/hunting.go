@@ -42,7 +42,7 @@ func (t *teller) hunting(f *checker.Finding, out *Finding) {
 	out.Reason = out.Cycle.reason(t.sensorRead(f.Mode))
 	out.marks = []Entry{
 		t.mark(tl, j.Since, "here one round begins"),
-		t.mark(tl, j.At, "here it begins again, with no cause from outside: so it goes on for ever"),
+		t.mark(tl, j.At, "here it begins again, with no cause from outside: so it can go on for ever"),
 	}
 }
 
@@ -165,10 +165,10 @@ func (c *Cycle) reason(sensor string) []string {
 	case c.Bright == 0:
 		out = append(out, fmt.Sprintf("The light of %s changes what %s reads by %s, and that switches it back.", lamps, sensor, num(c.Swing)))
 	case c.Bright == c.Dark:
-		out = append(out, fmt.Sprintf("For the modes it is bright where %s reads %s or more, and dark below: there is no hysteresis. "+
+		out = append(out, fmt.Sprintf("By %s it is bright from %s on, and dark below: there is no hysteresis. "+
 			"The light of %s changes the reading by %s.", sensor, lux(c.Bright), lamps, num(c.Swing)))
 	default:
-		out = append(out, fmt.Sprintf("For the modes it is bright once %s reads %s or more, and dark again below %s: the two are %s apart. "+
+		out = append(out, fmt.Sprintf("By %s it is bright from %s on, and dark again below %s: the two are %s apart. "+
 			"The light of %s changes the reading by %s.", sensor, lux(c.Bright), lux(c.Dark), lux(c.Bright-c.Dark), lamps, num(c.Swing)))
 	}
 	return append(out, "The value at which lamps go off has to exceed the one at which they come on by more than their own light. "+

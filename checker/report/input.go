@@ -47,6 +47,8 @@ func (t *teller) change(id site.InputID, value bool) string {
 		return t.daylight(in, value, nil)
 	case site.SupplyHealth:
 		return t.supplyOf(id) + map[bool]string{true: " is lost", false: " is back"}[value]
+	case site.Flatness:
+		return "battery " + t.supplyOf(id) + map[bool]string{true: " runs flat", false: " is charged again"}[value]
 	case site.Calendar:
 		return name + map[bool]string{true: " begins", false: " ends"}[value]
 	}

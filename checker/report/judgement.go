@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strings"
 
 	"lampwarden/checker/rehearse"
 	"lampwarden/lang/site"
@@ -45,6 +46,14 @@ type Standing struct {
 	ids []site.CircuitID
 }
 
+// shownAt is the time of a judgement as it is shown: the nanosecond at which a sum passes its limit is of no use.
+func shownAt(j *rehearse.Judgement) rehearse.Nanos {
+	if j.Part == rehearse.TooMuch {
+		return roundUp(j.At)
+	}
+	return j.At
+}
+
 // partName gives the words for a rehearse.Part in JSON.
 func partName(p rehearse.Part) string {
 	return [...]string{"none", "forbidden", "not in time", "not kept", "too long", "too short", "too often", "too soon", "unsettled",
@@ -57,7 +66,7 @@ const noWayBack = "no way back"
 // failure tells a judgement that is broken, or of a witness.
 func (t *teller) failure(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) Failure {
 	f := Failure{
-		Part: partName(j.Part), At: j.At, Clock: stampAt(tl, j.At), Day: dayOf(tl, j.At), Weekday: t.weekday(tl, j.At),
+		Part: partName(j.Part), At: j.At, Clock: stampAt(tl, shownAt(j)), Day: dayOf(tl, j.At), Weekday: t.weekday(tl, j.At),
 		Since: j.Since, Deadline: j.Deadline, Text: t.verdict(tl, r, j),
 	}
 	if j.Branching {
@@ -139,7 +148,7 @@ func (t *teller) causesAt(tl *rehearse.Timeline, of *site.Causes, at rehearse.Na
 // verdict says in a sentence what was broken.
 func (t *teller) verdict(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
 	at, since := moment(tl, j.At), moment(tl, j.Since)
-	parts := someOf(t.responsible(tl, conditions(r), j, required(r, j)))
+	parts := t.parts(tl, r, j)
 	if j.Branching {
 		return fmt.Sprintf("From %s on nothing that can happen leads back to this within %s: %s. The run shown waits; the search "+
 			"went through every other way on as well.", since, r.D, t.expr(r.P))
@@ -235,6 +244,19 @@ func opposite(e *site.Expr) *site.Expr {
 		return &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}, Span: e.Span}
 	}
 	return &out
+}
+
+// parts joins the responsible parts. Those of which one would have been enough are joined by "or".
+func (t *teller) parts(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.Judgement) string {
+	words := t.responsible(tl, conditions(r), j, required(r, j))
+	whole := r.P
+	if r.Form == site.Whenever {
+		whole = r.B
+	}
+	if required(r, j) && whole != nil && whole.Op == site.OpOr && len(words) == len(whole.Kids) {
+		return strings.Join(words, " or ")
+	}
+	return someOf(words)
 }
 
 // someOf joins a list; a long one is cut short.

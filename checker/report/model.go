@@ -167,7 +167,7 @@ func (t *teller) marks(tl *rehearse.Timeline, r *site.Requirement, j *rehearse.J
 	case j.Witness:
 		return []Entry{t.mark(tl, j.At, "here it is so")}
 	}
-	return []Entry{t.mark(tl, j.At, "here the requirement is broken")}
+	return []Entry{t.mark(tl, shownAt(j), "here the requirement is broken")}
 }
 
 func (t *teller) finding(f *checker.Finding) Finding {

@@ -63,6 +63,16 @@ func (t *teller) plantChange(c rehearse.ModeChange) string {
 		}
 		return ""
 	}
+	if c.From.Active == c.To.Active {
+		return ""
+	}
+	if bright, dark, ok := t.thresholds(m); ok {
+		text := fmt.Sprintf("by %s it is dark now: it reads less than %s", t.sensorRead(c.Mode), lux(dark))
+		if c.To.Active == brightWhile(m) {
+			text = fmt.Sprintf("by %s it is bright now: it reads %s or more", t.sensorRead(c.Mode), lux(bright))
+		}
+		return text + t.at(m.Span)
+	}
 	switch {
 	case !c.From.Active && c.To.Active:
 		return name + " from now on" + t.at(m.Span)
@@ -70,6 +80,15 @@ func (t *teller) plantChange(c rehearse.ModeChange) string {
 		return name + " no more" + t.at(m.Span)
 	}
 	return ""
+}
+
+// brightWhile tells whether a mode with thresholds is active while it is bright, and not while it is dark.
+func brightWhile(m *site.Mode) bool {
+	e := m.Cond
+	if m.Kind == site.Latch {
+		e = m.Starts[0].On
+	}
+	return e.Op != site.OpNot
 }
 
 func generatorStep(name string, m *site.Mode, c rehearse.ModeChange) string {

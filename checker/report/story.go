@@ -166,9 +166,7 @@ func (t *teller) entry(tl *rehearse.Timeline, step int, f focus) Entry {
 		e.lost = e.lost || c.Kind == rehearse.ClockDue && c.Lost
 		say(t.cause(tl, c))
 		if c.Kind == rehearse.ClockJumps {
-			for _, text := range t.jumped(tl, c, st.At, f) {
-				say(text)
-			}
+			e.Modes = t.jumped(tl, c, st.At, f)
 		}
 	}
 	say(t.seen(st))

@@ -18,8 +18,10 @@ type Sum struct {
 	What  string    `json:"what"` // "power of ups", "illuminance of hall"
 	Unit  string    `json:"unit"` // "W", "lux", or "" for a sum of another kind
 	Value float64   `json:"value"`
-	Is    string    `json:"is"` // how Value stands to Limit: "above", "at least", "at most", "below"
-	Limit float64   `json:"limit"`
+	// Is tells how Value stands to Limit: "above", "at least", "at most", "below". Both are absent where more than one
+	// value counts, as for an illuminance with daylight.
+	Is    string    `json:"is,omitempty"`
+	Limit float64   `json:"limit,omitempty"`
 	Terms []SumTerm `json:"terms"` // daylight first; circuits that add nothing are left out
 	// DaylightBelow, if not 0, is the next value that the daylight has not reached; Value counts it as low as it may be.
 	DaylightBelow float64 `json:"daylightBelow,omitempty"`
@@ -111,8 +113,7 @@ func (t *teller) sums(tl *rehearse.Timeline, conds, parts []*site.Expr, at rehea
 func (t *teller) sum(tl *rehearse.Timeline, p phrase, at rehearse.Nanos) Sum {
 	step := stepAt(tl, at)
 	unit, scale := t.unitOf(p)
-	limit, strict := limitOf(t.s, unwrapped(p.whole))
-	out := Sum{Unit: unit, Limit: float64(limit) / scale, What: t.sumName(p, unit), Terms: []SumTerm{}}
+	out := Sum{Unit: unit, What: t.sumName(p, unit), Terms: []SumTerm{}}
 	total := int64(0)
 	if from, below, ok := t.daylightAt(tl, step, p); ok {
 		total = from * int64(site.Full)
@@ -127,7 +128,12 @@ func (t *teller) sum(tl *rehearse.Timeline, p phrase, at rehearse.Nanos) Sum {
 		}
 	}
 	out.Value = rounded(float64(total) / (scale * float64(site.Full)))
-	held := rehearse.Holds(t.s, tl, unwrapped(p.whole), at)
+	if len(p.parts) > 1 {
+		return out
+	}
+	limit, strict := limitOf(t.s, p.sum)
+	held := rehearse.Holds(t.s, tl, p.sum, at)
+	out.Limit = float64(limit) / scale
 	out.Is = map[[2]bool]string{{true, true}: "above", {true, false}: "at least", {false, true}: "at most", {false, false}: "below"}[[2]bool{held, strict}]
 	return out
 }
@@ -157,7 +163,11 @@ func (s *Sum) text() string {
 	if len(words) == 0 {
 		words = []string{"nothing adds to it"}
 	}
-	text := fmt.Sprintf("%s is %s, %s %s: %s", s.What, num(s.Value), s.Is, num(s.Limit), joined(words))
+	text := s.What + " is " + num(s.Value)
+	if s.Is != "" {
+		text += fmt.Sprintf(", %s %s", s.Is, num(s.Limit))
+	}
+	text += ": " + joined(words)
 	if s.DaylightBelow > 0 {
 		text += fmt.Sprintf(" (the daylight counts as low as it may be; it is below %s)", num(s.DaylightBelow))
 	}

@@ -28,6 +28,7 @@ func (t *teller) whyAt(tl *rehearse.Timeline, step int, light site.CircuitID, r 
 		colours = asksOf(of)
 	}
 	why = t.why(light, r, colours)
+	asks := asksOf(*r)
 	if colour == site.None || tl.Lamp(step, light).Aim == 0 {
 		return why, by
 	}
@@ -40,8 +41,11 @@ func (t *teller) whyAt(tl *rehearse.Timeline, step int, light site.CircuitID, r 
 			by = append(by, t.mode(a.Mode))
 		}
 	}
+	if of.Ambiguous {
+		why = append(why, "its colour: nothing decides between the modes: "+t.candidates(colour, &of)+" may come")
+	}
 	for _, l := range of.Losers {
-		if same(l.Ask) {
+		if _, told := asks[l.Ask.Mode]; same(l.Ask) || !told {
 			why = append(why, "its colour: "+t.loss(colour, l, nil))
 		}
 	}
