@@ -1,7 +1,7 @@
 package lang_test
 
-// The language document is executable: its blocks, one after the other, are one
-// site.
+// The rough notes of the language document are executable: their blocks, one after the other, are one site. (The
+// examples of the reference are tested where they can be proved, in cmd/lampwarden.)
 
 import (
 	"os"
@@ -11,7 +11,7 @@ import (
 	"lampwarden/lang"
 )
 
-// blocks puts the ```lamp blocks of a document together; everything else is
+// blocks puts the ```lamp blocks of a document's rough notes together; everything else is
 // left out but its line ends, so that lines keep their numbers.
 func blocks(t *testing.T, doc string) string {
 	t.Helper()
@@ -20,9 +20,11 @@ func blocks(t *testing.T, doc string) string {
 		t.Fatal(err)
 	}
 	var b strings.Builder
-	inside, n := false, 0
+	inside, rough, n := false, false, 0
 	for _, line := range strings.Split(string(text), "\n") {
+		rough = rough || line == "# Rough notes"
 		switch {
+		case !rough:
 		case strings.HasPrefix(line, "```lamp"):
 			inside = true
 			n++

@@ -18,7 +18,7 @@ import (
 // chain lists the packages in the order in which data flows: each may import only what stands before it. "lang" here
 // is the loader in the folder lang itself, "checker" the prover in the folder checker.
 var chain = []string{
-	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang",
+	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang", "lang/lexicon/ebnf", "lang/lexicon",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
 	"checker/rehearse", "checker/certify", "checker/trace", "checker", "checker/report",
 	"checker/internal/oracle", "checker/internal/sitegen",
@@ -38,6 +38,9 @@ var only = map[string]struct {
 	"lang/syntax":  {[]string{"lang/source"}, "a tree knows nothing of what it means"},
 	"lang/resolve": {[]string{"lang/"}, "the language knows nothing of the checker"},
 	"lang":         {[]string{"lang/", "stdlib"}, "the language knows nothing of the checker"},
+
+	"lang/lexicon":      {[]string{"lang/source"}, "it reads a reference, and knows nothing of what that speaks of"},
+	"lang/lexicon/ebnf": {nil, "a notation knows nothing of what is written in it"},
 
 	"checker/zone":    {nil, "difference-bound matrices know nothing of buildings"},
 	"checker/explore": {[]string{"checker/zone"}, "the search knows nothing of buildings"},
