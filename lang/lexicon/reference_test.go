@@ -59,7 +59,7 @@ var grammarNames = ebnf.Names{
 
 // TestGeneratedParts holds that the grammar and the reserved words in the reference are those of lang/syntax.
 func TestGeneratedParts(t *testing.T) {
-	grammar, err := ebnf.Write(syntax.Grammar(), grammarNames, 118)
+	grammar, err := ebnf.Write(syntax.Grammar(), grammarNames, 76)
 	if err != nil {
 		t.Fatal(err)
 	}

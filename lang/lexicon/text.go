@@ -50,12 +50,13 @@ func (p *page) fill(first, next, text string) {
 func words(text string) []string {
 	var out []string
 	var b strings.Builder
-	inside := false
+	inside, whole := false, false
 	for i, c := range text {
 		if c == '`' {
-			inside = !inside && shortQuote(text[i+1:])
+			inside = !inside
+			whole = inside && shortQuote(text[i+1:])
 		}
-		if c == ' ' && !inside {
+		if c == ' ' && !whole {
 			if b.Len() > 0 {
 				out = append(out, b.String())
 				b.Reset()

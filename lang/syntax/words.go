@@ -32,6 +32,9 @@ var (
 // Reserved gives the reserved words.
 func Reserved() []string { return strings.Fields(reserved) }
 
+// Units gives the units that may follow a number.
+func Units() []string { return append(units(), "N", "S", "E") }
+
 // unitKind gives the kind of token that a number with the unit makes.
 func unitKind(unit string) (tokenKind, bool) {
 	switch unit {

@@ -95,11 +95,16 @@ func bare(e *ebnf.Expression) *ebnf.Expression {
 	return e
 }
 
-// alternatives gives each alternative of an expression as text.
+// alternatives gives each alternative of an expression as text. One that is a choice in parentheses adds its own.
 func (w *writer) alternatives(e *ebnf.Expression) []string {
 	var out []string
 	for _, s := range e.Alternatives {
-		out = append(out, w.sequence(s.Terms))
+		alone := bare(&ebnf.Expression{Alternatives: []*ebnf.Sequence{s}})
+		if len(alone.Alternatives) > 1 {
+			out = append(out, w.alternatives(alone)...)
+			continue
+		}
+		out = append(out, w.sequence(alone.Alternatives[0].Terms))
 	}
 	return out
 }

@@ -20,6 +20,7 @@ func TestWrite(t *testing.T) {
 		{"repetitions", `A = "a"? B* ("," B)+ .`, `a = [ "a" ] { b } "," b { "," b } ;`},
 		{"names", `JoinDecl = "x" .`, `join-declaration = "x" ;`},
 		{"groups", `A = ("a" | ("b" "c")) ("d") (("e" | "f")) .`, `a = ( "a" | "b" "c" ) "d" ( "e" | "f" ) ;`},
+		{"choice in a choice", `A = ("a" | "b") | ("c" ("d" | "e")) .`, `a = "a" | "b" | "c" ( "d" | "e" ) ;`},
 		{"optional choice", `A = ("a" | "b")? .`, `a = [ "a" | "b" ] ;`},
 		{"ahead that is repeated", `A = (?= "at" ("least" | "most")) "at" ("least" | "most") <number> .`, `a = "at" ( "least" | "most" ) number ;`},
 		{"ahead repeated by a production", "A = (?= \"at\" <ident> \"times\") B .\nB = \"at\" C \"times\" A? .\nC = <ident> .",
@@ -51,6 +52,14 @@ func TestWriteLongLines(t *testing.T) {
         "eight" "nine" ;
 `
 	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("-want +got:\n%s", d)
+	}
+}
+
+// A bracket does not stand apart from what it holds.
+func TestGlued(t *testing.T) {
+	got := glued(strings.Fields(`"a" [ { "b" } ] ;`))
+	if d := cmp.Diff([]string{`"a"`, `[ { "b" } ] ;`}, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}
 }

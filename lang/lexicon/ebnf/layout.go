@@ -28,12 +28,12 @@ func layout(name string, alternatives []string, width int) string {
 	return out
 }
 
-// broken writes parts parted by blanks. Remarks between question marks and texts in quotes have blanks too; these may
-// be breaks like any other, as the notation allows.
+// broken writes parts parted by blanks into lines. An opening bracket stays with what follows it, a closing one with what
+// stands before. Remarks and texts in quotes have blanks too; these may be breaks like any other, as the notation allows.
 func broken(first, next, text string, width int) string {
 	var b strings.Builder
 	line, some := first, false
-	for _, part := range strings.Fields(text) {
+	for _, part := range glued(strings.Fields(text)) {
 		if some && len(line)+1+len(part) > width {
 			b.WriteString(line + "\n")
 			line, some = next, false
@@ -46,4 +46,19 @@ func broken(first, next, text string, width int) string {
 	}
 	b.WriteString(line + "\n")
 	return b.String()
+}
+
+// glued puts brackets to their neighbours.
+func glued(parts []string) []string {
+	var out []string
+	open := false
+	for _, p := range parts {
+		if n := len(out) - 1; n >= 0 && (open || strings.Contains(" ] } ) ; ", " "+p+" ")) {
+			out[n] += " " + p
+		} else {
+			out = append(out, p)
+		}
+		open = strings.Contains(" [ { ( ", " "+p+" ")
+	}
+	return out
 }
