@@ -107,6 +107,7 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 func (p *prover) slice(s *site.Site, q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
 	return machine.NewSlice(s, p.setters, machine.Question{
 		Exprs: slices.Concat(q.piece.Observer.Exprs, q.piece.Observer.Reads(), p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
+		Together: q.back != nil,
 	})
 }
 

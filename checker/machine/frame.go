@@ -75,10 +75,14 @@ func (f *frame) copyFrom(g *frame) {
 	copy(f.aim, g.aim)
 	copy(f.pace, g.pace)
 	copy(f.pick, g.pick)
-	copy(f.since, g.since)
-	copy(f.full, g.full)
-	copy(f.tgt, g.tgt)
-	copy(f.seen, g.seen)
+	if len(f.since) > 0 {
+		copy(f.since, g.since)
+		copy(f.full, g.full)
+	}
+	if len(f.tgt) > 0 {
+		copy(f.tgt, g.tgt)
+		copy(f.seen, g.seen)
+	}
 	f.cool, f.obs, f.down, f.leapt = g.cool, g.obs, g.down, g.leapt
 }
 

@@ -74,6 +74,9 @@ type Question struct {
 	Requests []site.CircuitID // whose request matters
 	Faults   []site.InputID   // that may strike, at most AtMost of them at a time
 	AtMost   int
+	// Together keeps also what shares an assumption with a kept input. Where the question is whether a run can go on in some
+	// way, an input that plays no other part may stand in the way.
+	Together bool
 	// Free tells which setters of a circuit to free; nil frees none (the structural slice).
 	Free func(site.CircuitID, site.ModeID) bool
 }
@@ -91,10 +94,40 @@ func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	for _, r := range q.Requests {
 		c.request(r)
 	}
+	if q.Together {
+		c.together()
+	}
 	slices.Sort(c.Lamps)
 	slices.Sort(c.Requests)
 	slices.Sort(c.Seen)
 	return c.Slice
+}
+
+// together keeps the inputs that share an assumption with a kept one, and so on.
+func (c *closer) together() {
+	groups := [][]site.InputID{c.Faults}
+	for i := range c.Site.Assumptions {
+		groups = append(groups, c.Site.Assumptions[i].Inputs)
+	}
+	for more := true; more; {
+		more = false
+		for _, g := range groups {
+			if !slices.ContainsFunc(g, func(i site.InputID) bool { return c.Inputs[i] }) {
+				continue
+			}
+			for _, i := range g {
+				if c.Inputs[i] {
+					continue
+				}
+				if c.input(i); c.Inputs[i] {
+					more = true
+				}
+				if c.Site.Inputs[i].Kind.IsEvent() {
+					c.Gestures[i][site.Tap] = true // any of its events counts alike
+				}
+			}
+		}
+	}
 }
 
 // Causes lists what can influence the slice from outside.

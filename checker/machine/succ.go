@@ -352,9 +352,9 @@ func (s *System) may(in event, c cause) bool {
 	if !in.level {
 		return true
 	}
-	f := s.work[0]
-	f.copyFrom(s.before)
+	f := s.before
 	f.in[in.input] = !f.in[in.input]
+	defer func() { f.in[in.input] = !f.in[in.input] }()
 	if !s.allowed(f) {
 		return false
 	}
