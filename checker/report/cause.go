@@ -32,15 +32,24 @@ func (t *teller) cause(tl *rehearse.Timeline, c rehearse.Cause) string {
 // seen tells which lamps the sensors have come to see in a step; "" if none.
 func (t *teller) seen(st *rehearse.Step) string {
 	var words []string
+	at := map[string][]site.CircuitID{}
 	for _, c := range st.Causes {
-		if c.Kind == rehearse.LightSeen {
-			words = append(words, t.circuit(c.Circuit)+" "+t.atLevel(c.Circuit, c.Level))
+		if c.Kind != rehearse.LightSeen {
+			continue
 		}
+		level := t.atLevel(c.Circuit, c.Level)
+		if at[level] == nil {
+			words = append(words, level)
+		}
+		at[level] = append(at[level], c.Circuit)
 	}
 	if len(words) == 0 {
 		return ""
 	}
-	return "the sensor now sees " + someOf(words)
+	for i, level := range words {
+		words[i] = t.circuits(at[level]) + " " + level
+	}
+	return "the sensor now sees " + joined(words)
 }
 
 func (t *teller) timer(c rehearse.Cause) string {

@@ -112,11 +112,11 @@ func roundUp(d rehearse.Nanos) rehearse.Nanos {
 func (t *teller) energyText(r *site.Requirement) []string {
 	if b := t.batteryOf(r); b != "" {
 		return []string{fmt.Sprintf("battery %s lasts at least %s", b, r.D),
-			fmt.Sprintf("(from each time that %s it has %s)", t.expr(r.During), wattHours(r.Limit))}
+			fmt.Sprintf("(on %s, from each time that this comes true: %s)", wattHours(r.Limit), t.expr(r.During))}
 	}
 	text := fmt.Sprintf("energy of %s per %s at most %s", t.drawsText(r), r.D, wattHours(r.Limit))
 	if r.During != nil {
-		return []string{text, "from each time that " + t.expr(r.During)}
+		return []string{text, "from each time that this comes true, while it lasts: " + t.expr(r.During)}
 	}
 	return []string{text}
 }

@@ -44,7 +44,7 @@ func (t *teller) change(id site.InputID, value bool) string {
 	name := source.Escape(in.Name)
 	switch in.Kind {
 	case site.Daylight:
-		return t.daylight(in, value, nil)
+		return t.daylight(in, value, 0)
 	case site.SupplyHealth:
 		return t.supplyOf(id) + map[bool]string{true: " is lost", false: " is back"}[value]
 	case site.Flatness:
@@ -71,17 +71,19 @@ func (t *teller) daylightPlace(in *site.Input) string {
 	return "daylight in " + source.Escape(t.s.Areas[in.Area].Name)
 }
 
-// daylight tells that the daylight has come to a rung or fallen below it, and which others it has passed on the way.
-func (t *teller) daylight(in *site.Input, value bool, passed []int64) string {
-	text := t.daylightPlace(in) + map[bool]string{true: " reaches ", false: " falls below "}[value] + lux(in.Lux)
-	if len(passed) > 0 {
-		var words []string
-		for _, l := range passed {
-			words = append(words, lux(l))
-		}
-		text += ", past " + joined(words)
+// daylight tells that the daylight has come to a rung or fallen below it; passed, if not 0, is the first of those that it has
+// passed on the way.
+func (t *teller) daylight(in *site.Input, value bool, passed int64) string {
+	place := t.daylightPlace(in)
+	switch {
+	case value && passed > 0:
+		return fmt.Sprintf("%s rises to %s, from below %s", place, lux(in.Lux), lux(passed))
+	case value:
+		return fmt.Sprintf("%s reaches %s", place, lux(in.Lux))
+	case passed > 0:
+		return fmt.Sprintf("%s falls below %s, from %s or more", place, lux(in.Lux), lux(passed))
 	}
-	return text
+	return fmt.Sprintf("%s falls below %s", place, lux(in.Lux))
 }
 
 // daylightAtStart tells between which rungs of a sensor the daylight is at start-up.
@@ -106,44 +108,55 @@ func (t *teller) daylightAtStart(of *site.Input, initial []site.InputID) string 
 
 func lux(n int64) string { return fmt.Sprintf("%d lux", n) }
 
-// rung is a step in which nothing happens but that the daylight passes a value.
+// rung is a step in which nothing happens from outside but that the daylight passes a value.
 type rung struct {
 	input site.InputID
 	value bool
 	at    rehearse.Nanos
+	read  bool // a condition in question reads it
 }
 
-// closeBy is how near to each other the rungs that are told together follow.
-const closeBy = 50 * rehearse.Milli
+// Rungs that follow each other so soon are told together; those that no condition in question reads, also somewhat later.
+const (
+	closeBy   = 50 * rehearse.Milli
+	soonAfter = 1000 * rehearse.Milli
+)
 
-// rungOf gives the rung that a step passes, if its only cause is that.
-func (t *teller) rungOf(st *rehearse.Step) *rung {
-	if len(st.Causes) != 1 || st.Causes[0].Kind != rehearse.InputChange || t.s.Inputs[st.Causes[0].Input].Kind != site.Daylight {
+// rungOf gives the rung that a step passes, if the daylight is all that its causes tell of.
+func (t *teller) rungOf(st *rehearse.Step, e *Entry, f focus) *rung {
+	if st.Event == nil || len(e.Causes) != 1 || t.s.Inputs[st.Event.Input].Kind != site.Daylight {
 		return nil
 	}
-	return &rung{st.Causes[0].Input, st.Causes[0].Value, st.At}
+	id := st.Event.Input
+	return &rung{id, st.Event.Value, st.At, f.all() || slices.Contains(f.inputs, id)}
 }
 
 // goesOn tells whether b passes the next rung of the sensor in the same direction, shortly after a.
 func (t *teller) goesOn(a, b *rung) bool {
-	return a != nil && b != nil && a.value == b.value && b.at-a.at <= closeBy &&
-		sensorOf(&t.s.Inputs[a.input]) == sensorOf(&t.s.Inputs[b.input])
+	if a == nil || b == nil || a.value != b.value || sensorOf(&t.s.Inputs[a.input]) != sensorOf(&t.s.Inputs[b.input]) {
+		return false
+	}
+	return b.at-a.at <= closeBy || !a.read && b.at-a.at <= soonAfter
 }
 
-// together takes rungs that are passed one straight after the other as one entry, the last, if nothing but that happened at
-// those before.
+// together takes rungs that are passed one straight after the other as one entry, the last, if nothing that the story tells
+// happened at those before.
 func (t *teller) together(in []Entry) []Entry {
 	var out []Entry
-	var passed []int64
+	passed, others := int64(0), 0
 	for i := range in {
 		e := in[i]
-		if e.rung != nil && e.bare() && i+1 < len(in) && t.goesOn(e.rung, in[i+1].rung) {
-			passed = append(passed, t.s.Inputs[e.rung.input].Lux)
+		if e.rung != nil && e.quiet() && i+1 < len(in) && t.goesOn(e.rung, in[i+1].rung) {
+			if passed == 0 {
+				passed = t.s.Inputs[e.rung.input].Lux
+			}
+			others = max(others, e.Others)
 			continue
 		}
-		if len(passed) > 0 {
+		if passed > 0 {
 			e.Causes = []string{t.daylight(&t.s.Inputs[e.rung.input], e.rung.value, passed)}
-			passed = nil
+			e.Others = max(others, e.Others)
+			passed, others = 0, 0
 		}
 		out = append(out, e)
 	}

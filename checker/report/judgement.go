@@ -92,8 +92,8 @@ func (t *teller) standingCircuits(tl *rehearse.Timeline, r *site.Requirement, j 
 	if j.Part == rehearse.TooMuch {
 		return nil // its energy says more
 	}
-	step := stepAt(tl, j.At)
-	return slices.DeleteFunc(t.lightsOf(circuitsOf(j.False)), func(c site.CircuitID) bool {
+	step, parts := stepAt(tl, j.At), t.wholes(t.phrasesOf(conditions(r)), j.False)
+	return slices.DeleteFunc(t.lightsOf(circuitsOf(parts)), func(c site.CircuitID) bool {
 		alone := slices.ContainsFunc(j.False, func(e *site.Expr) bool { return e.Op != site.OpSum && names(e, c) })
 		return !alone && step >= 0 && !required(r, j) && tl.Level(step, c) == 0 && t.colourOf(c) == site.None
 	})

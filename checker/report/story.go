@@ -48,9 +48,6 @@ func (e *Entry) quiet() bool {
 	return e.Controller == nil && len(e.Plant) == 0 && len(e.Modes) == 0 && len(e.Lights) == 0
 }
 
-// bare tells whether it has nothing but its causes.
-func (e *Entry) bare() bool { return e.quiet() && e.Others == 0 }
-
 // A run of more than longRun entries without an outside event is shortened to its first and last ones.
 const (
 	longRun   = 28
@@ -62,6 +59,7 @@ const (
 type focus struct {
 	circuits []site.CircuitID
 	modes    []site.ModeID
+	inputs   []site.InputID // that the conditions in question read themselves
 }
 
 // aimedAt is the focus of a requirement or finding on some circuits: those circuits, the modes that can ask for them
@@ -73,6 +71,8 @@ func aimedAt(s *site.Site, circuits []site.CircuitID, conds ...*site.Expr) focus
 			switch x.Op {
 			case site.OpMode, site.OpState, site.OpStage:
 				f.modes = append(f.modes, x.Mode)
+			case site.OpInput:
+				f.inputs = append(f.inputs, x.Input)
 			}
 		})
 	}
@@ -150,7 +150,7 @@ func (t *teller) story(tl *rehearse.Timeline, f focus, until rehearse.Nanos) Sto
 
 func (t *teller) entry(tl *rehearse.Timeline, step int, f focus) Entry {
 	st := &tl.Steps[step]
-	e := Entry{At: st.At, Clock: stamp(st.TimeOfDay), Day: dayOf(tl, st.At), Weekday: t.weekday(tl, st.At), rung: t.rungOf(st)}
+	e := Entry{At: st.At, Clock: stamp(st.TimeOfDay), Day: dayOf(tl, st.At), Weekday: t.weekday(tl, st.At)}
 	e.Causes = []string{}
 	say := func(text string) {
 		if text != "" {
@@ -170,6 +170,7 @@ func (t *teller) entry(tl *rehearse.Timeline, step int, f focus) Entry {
 		}
 	}
 	say(t.seen(st))
+	e.rung = t.rungOf(st, &e, f)
 	e.Controller = t.controller(tl, step, f)
 	t.modes(&e, st, f)
 	var others int

@@ -15,9 +15,9 @@ import (
 
 // Sum is a sum that a condition compares, at the moment in question.
 type Sum struct {
-	What  string    `json:"what"` // "power of ups", "illuminance of hall"
-	Unit  string    `json:"unit"` // "W", "lux", or "" for a sum of another kind
-	Value float64   `json:"value"`
+	What  string  `json:"what"` // "power of ups", "illuminance of hall"
+	Unit  string  `json:"unit"` // "W", "lux", or "" for a sum of another kind
+	Value float64 `json:"value"`
 	// Is tells how Value stands to Limit: "above", "at least", "at most", "below". Both are absent where more than one
 	// value counts, as for an illuminance with daylight.
 	Is    string    `json:"is,omitempty"`
