@@ -17,7 +17,7 @@ type Light struct {
 	Circuits []string `json:"circuits"`
 	From     string   `json:"from"`                 // level before: "off", "full", "30 %"
 	To       string   `json:"to"`                   // level after
-	Colour   *Change  `json:"colour,omitempty"`     // of a light that has one and is lit before or after
+	Colour   *Change  `json:"colour,omitempty"`     // of a light that has one and is lit or about to be
 	Request  string   `json:"request"`              // what the modes ask for in sum
 	Dead     bool     `json:"dead,omitempty"`       // without current
 	Cut      bool     `json:"outOfReach,omitempty"` // of the controller
@@ -128,7 +128,7 @@ func (t *teller) light(tl *rehearse.Timeline, step int, x lightChange) *Light {
 		ids:      []site.CircuitID{c.Circuit},
 		feedLost: c.To.FeedOff && !c.From.FeedOff,
 	}
-	if was, is := colourWord(h.was), colourWord(h.is); was+is != "" && c.From.Level+c.To.Level != 0 {
+	if was, is := colourWord(h.was), colourWord(h.is); was+is != "" && c.From.Level+c.To.Level+c.To.Aim != 0 {
 		l.Colour = &Change{was, is}
 	}
 	if n := t.s.Circuits[c.Circuit].Notice; n != "" && c.From.Level == 0 && c.To.Level != 0 {

@@ -20,6 +20,9 @@ type Stats struct {
 	Microseconds  int64 `json:"microseconds"` // of a requirement: of its questions together; of a run: wall time
 	ByConditional int   `json:"byConditionalSlice"`
 	ByHull        int   `json:"byJoinedZones"`
+	// Of a run: how many questions were equal to another but for names and not searched again; successors so spared.
+	Equal  int `json:"equalQuestions,omitempty"`
+	Spared int `json:"sparedSuccessors,omitempty"`
 }
 
 func statsOf(s checker.Stats) *Stats {
@@ -58,11 +61,14 @@ func (d *Document) costs(p *page) {
 func (s *Stats) text() string {
 	var out []string
 	if s.Microseconds > 0 {
-		perSecond := int64(float64(s.Transitions) / float64(s.Microseconds) * 1e6)
+		perSecond := int64(float64(s.Transitions-s.Spared) / float64(s.Microseconds) * 1e6)
 		out = append(out, fmt.Sprintf("Throughput: %s successors a second.", thousands(perSecond)))
 	}
 	if s.Bytes > 0 {
 		out = append(out, fmt.Sprintf("The largest question held at most %d MB of zones.", (s.Bytes+999_999)/1_000_000))
+	}
+	if s.Equal > 0 {
+		out = append(out, fmt.Sprintf("Equal to another question but for names, and not searched again: %d of %d.", s.Equal, s.Slices))
 	}
 	return strings.Join(append(out, fmt.Sprintf("Answered on a conditional slice: %d; with joined zones: %d.",
 		s.ByConditional, s.ByHull)), " ")
