@@ -82,7 +82,7 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 		if sl := p.slice(s, q, free); len(sl.Free) > 0 {
 			// A slice that is too wide is left to the structural one, which is wider and says so.
 			if sys, err := machine.New(sl, q.piece.Observer, q.goal); err == nil {
-				if err := p.refine(ctx, sys, &a); err != nil {
+				if err := p.once(ctx, sys, &a); err != nil {
 					return a, err
 				}
 			}
@@ -99,7 +99,7 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 		return a, nil
 	}
 	a.focus = sys.Lamps()
-	return a, p.refine(ctx, sys, &a)
+	return a, p.once(ctx, sys, &a)
 }
 
 // slice builds the structural slice of a question, or with free setters the

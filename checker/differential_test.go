@@ -49,7 +49,7 @@ func TestSlicesAgree(t *testing.T) {
 		s := sitegen.Generate(seed, sitegen.Options{})
 		findings := seed%8 == 0 // many small searches, each unsliced
 		whole := prove(t, s, checker.Options{Structural: true, Unsliced: true, AllClocks: true, NoFindings: !findings})
-		for _, opt := range []checker.Options{{}, {Structural: true}, {AllClocks: true}} {
+		for _, opt := range []checker.Options{{}, {Structural: true}, {AllClocks: true}, {Apart: true}} {
 			opt.NoFindings = !findings
 			rep := prove(t, s, opt)
 			mu.Lock()

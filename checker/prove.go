@@ -40,7 +40,8 @@ type Options struct {
 	// Structural turns conditional slices off, Unsliced all slicing, and AllClocks
 	// starts with every clock instead of adding those that matter. They cost time and
 	// are for tests that compare verdicts.
-	Structural, Unsliced, AllClocks bool
+	// Apart searches equal slices each by itself.
+	Structural, Unsliced, AllClocks, Apart bool
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)
@@ -60,6 +61,7 @@ type prover struct {
 	cancelled bool // the run was stopped from outside; known at its end
 
 	mu          sync.Mutex
+	forms       forms
 	dates       []*site.Site // the site on its dates, as they are needed
 	done, total int
 	failed      atomic.Pointer[error]

@@ -63,6 +63,10 @@ type Stats struct {
 	// Slices proved without the whole of what can influence them: with only the modes that
 	// matter under the requirement's own condition, and with joined zones.
 	ByConditional, ByHull int
+	// Equal is how many of the slices were equal to another one but for names and so were not searched again;
+	// their cost is counted all the same.
+	Equal  int
+	Spared int // symbolic successors that so were not computed
 }
 
 // Add accumulates s2 into s; Bytes keeps the larger.
@@ -75,6 +79,8 @@ func (s *Stats) Add(t Stats) {
 	s.Elapsed += t.Elapsed
 	s.ByConditional += t.ByConditional
 	s.ByHull += t.ByHull
+	s.Equal += t.Equal
+	s.Spared += t.Spared
 }
 
 // Report is the result of a whole proof run, in the site's written order.

@@ -13,6 +13,7 @@ const (
 // Settles observes "p settles within d". The moment at d after the cause itself is still free.
 func Settles(p *site.Expr, d site.Millis, causes *site.Causes) Observer {
 	return Observer{
+		Name:   "settles",
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Causes: causes,
@@ -48,6 +49,7 @@ const Begins = 5
 func Hunts(m site.ModeID, active *site.Expr, causes *site.Causes) Observer {
 	const none, once = 0, 1
 	return Observer{
+		Name:   "hunts",
 		Exprs:  []*site.Expr{active},
 		Causes: causes,
 		Began:  &m,

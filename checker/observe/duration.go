@@ -22,6 +22,7 @@ func onTimer(s State) uint8 {
 // LastsAtMost observes "p lasts at most d".
 func LastsAtMost(p *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "lasts at most",
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Timers: onTimer,
@@ -42,6 +43,7 @@ func LastsAtMost(p *site.Expr, d site.Millis) Observer {
 // LastsAtLeast observes "p lasts at least d".
 func LastsAtLeast(p *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "lasts at least",
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Timers: onTimer,
@@ -69,6 +71,8 @@ func LastsAtLeast(p *site.Expr, d site.Millis) Observer {
 // of a window and counts those that come less than d later.
 func AtMostTimes(p *site.Expr, n int, d site.Millis) Observer {
 	return Observer{
+		Name:   "at most times",
+		N:      n,
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Timers: onTimer,
@@ -111,6 +115,7 @@ func OnlyAfter(p, q, r *site.Expr) Observer {
 		exprs = append(exprs, r)
 	}
 	return Observer{
+		Name:   "only after",
 		Exprs:  exprs,
 		Timers: noTimers,
 		React: func(s State, _ uint8, moments []Values, out []Next) []Next {

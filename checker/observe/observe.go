@@ -66,6 +66,9 @@ func (o *Observer) Reads() (out []*site.Expr) {
 
 // Observer is a requirement's machine.
 type Observer struct {
+	// Name and N tell observers apart: two with equal names, N and times react alike.
+	Name  string
+	N     int
 	Exprs []*site.Expr
 	// React gives the ways to go on from s in one reaction with the given timers
 	// due and the given moments (one or two), in a fixed order.
@@ -91,6 +94,7 @@ func noTimers(State) uint8 { return 0 }
 // "never p" and of "p is possible".
 func Goal(p *site.Expr) Observer {
 	return Observer{
+		Name:   "goal",
 		Exprs:  []*site.Expr{p},
 		Timers: noTimers,
 		React: func(s State, _ uint8, moments []Values, out []Next) []Next {
@@ -106,6 +110,7 @@ func Goal(p *site.Expr) Observer {
 // Rise reaches its goal when a comes true.
 func Rise(a *site.Expr) Observer {
 	return Observer{
+		Name:   "rise",
 		Exprs:  []*site.Expr{a},
 		Timers: noTimers,
 		React: func(s State, _ uint8, moments []Values, out []Next) []Next {
@@ -122,6 +127,7 @@ func Rise(a *site.Expr) Observer {
 // None observes nothing; findings that the machine itself marks use it.
 func None() Observer {
 	return Observer{
+		Name:   "none",
 		Timers: noTimers,
 		React: func(s State, _ uint8, _ []Values, out []Next) []Next {
 			return append(out, Next{State: s})

@@ -18,6 +18,7 @@ const Quick = 6
 // once. It guesses the moment from which that does not lead to p within d.
 func Waits(p *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "waits",
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Quick:  true,
@@ -49,6 +50,7 @@ func stillWaits(s State, dueNow uint8, moments []Values, out []Next) []Next {
 // Reaches observes, from a state of Waits in which it waits, that p comes true within the time that is left.
 func Reaches(p *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "reaches",
 		Exprs:  []*site.Expr{p},
 		D:      [2]site.Millis{d},
 		Timers: waitingTimer,
@@ -87,6 +89,7 @@ func meets(moments []Values, mask Values) bool {
 func Later(during, p *site.Expr, d site.Millis) Observer {
 	const before, early, late = 0, 1, 2
 	return Observer{
+		Name:  "later",
 		Exprs: []*site.Expr{during, p},
 		D:     [2]site.Millis{d},
 		Timers: func(s State) uint8 {

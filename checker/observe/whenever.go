@@ -17,6 +17,7 @@ const (
 // stands for all: a moment with b closes every one.
 func Whenever(a, b *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "whenever",
 		Exprs:  []*site.Expr{a, b},
 		D:      [2]site.Millis{d},
 		Timers: pendingTimer,
@@ -41,6 +42,7 @@ func Whenever(a, b *site.Expr, d site.Millis) Observer {
 // all.
 func WheneverUntil(a, b, c *site.Expr, d site.Millis) Observer {
 	return Observer{
+		Name:   "whenever until",
 		Exprs:  []*site.Expr{a, b, c},
 		D:      [2]site.Millis{d},
 		Timers: pendingTimer,
@@ -96,6 +98,7 @@ func WheneverFor(a, b, c *site.Expr, d, e site.Millis) Observer {
 		exprs = append(exprs, c)
 	}
 	return Observer{
+		Name:  "whenever for",
 		Exprs: exprs,
 		D:     [2]site.Millis{d, e},
 		Timers: func(s State) uint8 {

@@ -108,6 +108,7 @@ func Tell(r *checker.Report, o Options) *Document {
 	d.count()
 	if o.Stats {
 		d.Stats, d.Checks = statsOf(r.Stats), statsOf(r.Checks)
+		d.Stats.Equal, d.Stats.Spared = r.Stats.Equal, r.Stats.Spared
 	}
 	return d
 }

@@ -1,0 +1,77 @@
+// Slices that are equal up to names are searched once.
+
+package checker
+
+import (
+	"context"
+	"sync"
+
+	"lampwarden/checker/machine"
+)
+
+// forms remembers the answers by the canonical form of the system (machine.System.Form), compared as a whole.
+type forms struct {
+	mu   sync.Mutex
+	seen map[string]*known
+}
+
+// known is the answer on one form. Whoever holds its lock is working on it.
+type known struct {
+	mu     sync.Mutex
+	done   bool
+	budget int // with which it was found; an undecided answer is taken up again with a greater one
+	answer answer
+}
+
+// of gives the entry of a form.
+func (f *forms) of(form string) *known {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.seen == nil {
+		f.seen = map[string]*known{}
+	}
+	if f.seen[form] == nil {
+		f.seen[form] = new(known)
+	}
+	return f.seen[form]
+}
+
+// once does refine, or takes the answer from an equal system: its labels then name the same steps here. What the search has cost
+// is counted for each as if it were alone; Stats.Equal tells how many were not.
+func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error {
+	if p.opt.Apart {
+		return p.refine(ctx, sys, a)
+	}
+	k := p.forms.of(sys.Form())
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if !k.done || k.answer.state == undecided && k.budget != p.budget {
+		k.answer = answer{}
+		if err := p.refine(ctx, sys, &k.answer); err != nil {
+			return err
+		}
+		k.done, k.budget = true, p.budget
+		// An answer that was cut short by the end of the run says nothing of the form.
+		k.done = k.answer.state != undecided || !p.stopped(ctx)
+		a.take(&k.answer)
+		return nil
+	}
+	a.take(&k.answer)
+	a.stats.Equal, a.stats.Spared = a.stats.Equal+1, a.stats.Spared+k.answer.stats.Transitions
+	if a.state != reached {
+		return nil
+	}
+	var err error
+	a.path, err = sys.Replay(a.labels)
+	return err
+}
+
+// take takes over what a search has found, and adds its cost.
+func (a *answer) take(b *answer) {
+	spent := a.stats
+	site, focus := a.site, a.focus
+	*a = *b
+	a.site, a.focus = site, focus
+	a.stats.Add(spent)
+	a.stats.Slices, a.stats.Elapsed = spent.Slices, spent.Elapsed
+}
