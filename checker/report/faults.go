@@ -41,7 +41,7 @@ func (t *teller) faults(r *site.Requirement) []string {
 	return out
 }
 
-// even says which faults a requirement has to stand: "even with any 1 of: mains lost, failure of any of 12 circuits". At most
+// even says which faults a requirement has to stand: "even with any 1 of: mains lost, lamp failure (any of 12 circuits)". At most
 // so many are named; "" if there are none.
 func (t *teller) even(r *site.Requirement, most int) string {
 	if len(r.Faults) == 0 {
@@ -58,7 +58,7 @@ func (t *teller) even(r *site.Requirement, most int) string {
 		}
 	}
 	if n := len(circuits); n > 0 {
-		words = append(words, fmt.Sprintf("failure of any of %d circuits", n))
+		words = append(words, fmt.Sprintf("lamp failure (any of %d circuits)", n))
 	}
 	if n := len(words); n > most+1 {
 		words = append(words[:most:most], fmt.Sprintf("%d more", n-most))

@@ -34,7 +34,7 @@ func TestEvenWith(t *testing.T) {
 		{all[3:5], 3, 2, "even with all of: mains lost, ups flat"},
 		{all[:2], 3, 1, "even with any 1 of: hall_spots failed, room_main failed"},
 		{all, 3, 2, "even with any 2 of: mains lost, ups flat, controller down, 2 more"},
-		{all, 8, 2, "even with any 2 of: mains lost, ups flat, controller down, control bus lost, failure of any of 3 circuits"},
+		{all, 8, 2, "even with any 2 of: mains lost, ups flat, controller down, control bus lost, lamp failure (any of 3 circuits)"},
 	} {
 		req := &site.Requirement{Faults: c.faults, AtMost: c.n}
 		if got := newTeller(r.s, nil).even(req, c.most); got != c.want {

@@ -94,8 +94,8 @@ func (t *teller) changesOf(tl *rehearse.Timeline, step int) (out []lightChange) 
 	return out
 }
 
-// saysNothing tells whether a change is only in what the same stages ask of a circuit without current, or in the reach of
-// a lamp that is dark and of which nothing is asked.
+// saysNothing tells whether a change is only in what the same stages ask of a circuit without current, or that nothing is
+// asked of it any more, or in the reach of a lamp that is dark and of which nothing is asked.
 func saysNothing(tl *rehearse.Timeline, step int, c *rehearse.CircuitChange) bool {
 	from, to := c.From, c.To
 	if from.Cut != to.Cut && c.Took == rehearse.NoLevel && from.FeedOff == to.FeedOff && !from.Moving && !to.Moving &&
@@ -104,6 +104,9 @@ func saysNothing(tl *rehearse.Timeline, step int, c *rehearse.CircuitChange) boo
 	}
 	if step == 0 || !from.FeedOff || !to.FeedOff {
 		return false
+	}
+	if to.Request == 0 {
+		return true
 	}
 	return slices.EqualFunc(tl.Reason(step-1, c.Circuit).Winners, c.Reason.Winners, func(a, b rehearse.Ask) bool {
 		return a.Mode == b.Mode && a.State == b.State && a.Stage == b.Stage && a.Setting == b.Setting

@@ -141,6 +141,25 @@ func (t *teller) controller(tl *rehearse.Timeline, step int, f focus) *Controlle
 	return out
 }
 
+// downBy tells whether an input is the failure by which the controller goes down.
+func (t *teller) downBy(id site.InputID) bool {
+	if t.s.Inputs[id].Kind != site.Failure {
+		return false
+	}
+	found := false
+	var look func(*site.Expr)
+	look = func(e *site.Expr) {
+		e.Walk(func(x *site.Expr) {
+			found = found || x.Op == site.OpInput && x.Input == id
+			if x.Op == site.OpMode && t.s.Modes[x.Mode].Plant {
+				look(t.s.Modes[x.Mode].Cond)
+			}
+		})
+	}
+	look(t.s.Controller.Down)
+	return found
+}
+
 // forgotten lists what modes were doing that are as before start-up now.
 func (t *teller) forgotten(st *rehearse.Step, f focus) (out []string) {
 	for _, c := range st.Modes {

@@ -38,6 +38,8 @@ type Entry struct {
 
 	rung *rung // if all that happened is that the daylight passed a value
 	lost bool  // a clock time came to nothing
+	// selfTold: what the controller does says the cause as well.
+	selfTold bool
 }
 
 // told tells whether an entry is worth telling.
@@ -165,6 +167,7 @@ func (t *teller) entry(tl *rehearse.Timeline, step int, f focus) Entry {
 		e.Event = e.Event || c.Kind == rehearse.StartUp || c.Kind == rehearse.InputChange || c.Kind == rehearse.ClockJumps
 		e.lost = e.lost || c.Kind == rehearse.ClockDue && c.Lost
 		say(t.cause(tl, c))
+		e.selfTold = e.selfTold || c.Kind == rehearse.InputChange && st.Controller != rehearse.AsBefore && t.downBy(c.Input)
 		if c.Kind == rehearse.ClockJumps {
 			e.Modes = t.jumped(tl, c, st.At, f)
 		}

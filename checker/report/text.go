@@ -333,7 +333,7 @@ func (e *Entry) lines(told map[string]bool) []entryLine {
 		return []entryLine{{fmt.Sprintf("... and so on: %d more steps like these", e.Skipped), 0}}
 	}
 	var out []entryLine
-	if len(e.Causes) > 0 {
+	if len(e.Causes) > 0 && !(e.selfTold && len(e.Causes) == 1) {
 		out = append(out, entryLine{strings.Join(e.Causes, "; "), 0})
 	}
 	if e.Controller != nil {
