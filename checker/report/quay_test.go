@@ -20,6 +20,7 @@ func (r rig) storyText(sc rehearse.Script) []byte {
 		r.t.Fatal(err)
 	}
 	st := newTeller(r.s, r.rep.Sources).story(tl, focus{}, sc.End)
+	r.neutral(&st)
 	p := newPage(Options{})
 	st.write(p, false, nil)
 	return []byte(p.b.String())
@@ -61,7 +62,7 @@ func TestClocksGoBack(t *testing.T) {
 	}
 }
 
-// broken is a report with a failure of each of the later kinds.
+// brokenQuay is a report with a failure of each of the later kinds.
 func brokenQuay(t *testing.T) rig {
 	r := newQuay(t)
 	r.story("the way out is lit at night", checker.Fails, rehearse.Script{Start: clock(22, 0), End: 60 * second, Events: []rehearse.Event{
@@ -81,9 +82,13 @@ func brokenQuay(t *testing.T) rig {
 
 func TestLaterForms(t *testing.T) {
 	r := brokenQuay(t)
-	golden(t, "later-forms.txt", r.text(Options{}))
+	d := Tell(r.rep, Options{})
+	for i := range d.Requirements {
+		r.neutral(d.Requirements[i].Story)
+	}
+	golden(t, "later-forms.txt", d.lay(t))
 	var b bytes.Buffer
-	if err := Tell(r.rep, Options{}).JSON(&b); err != nil {
+	if err := d.JSON(&b); err != nil {
 		t.Fatal(err)
 	}
 	golden(t, "later-forms.json", b.Bytes())

@@ -4,6 +4,7 @@
 package report
 
 import (
+	"fmt"
 	"testing"
 
 	"lampwarden/checker"
@@ -170,4 +171,22 @@ func (r rig) noWayBack(name string, sc rehearse.Script) {
 	}
 	r.rep.Outcomes = append(r.rep.Outcomes, checker.Outcome{Requirement: i, Verdict: checker.Fails,
 		Counterexample: &trace.Counterexample{Script: sc, Timeline: tl, Judgement: j}})
+}
+
+// neutral puts the names of failures in place of the sentences about them, which are lang/site's and under test there.
+func (r rig) neutral(st *Story) {
+	if st == nil {
+		return
+	}
+	for i := range st.Entries {
+		for k, text := range st.Entries[i].Causes {
+			for id := range r.s.Inputs {
+				for _, value := range []bool{true, false} {
+					if r.s.Inputs[id].Kind == site.Failure && text == r.s.ChangeText(site.InputID(id), value) {
+						st.Entries[i].Causes[k] = fmt.Sprintf("[%s: %t]", r.s.Inputs[id].Name, value)
+					}
+				}
+			}
+		}
+	}
 }
