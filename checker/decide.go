@@ -24,6 +24,7 @@ type question struct {
 	faults   []site.InputID   // that may strike, at most atMost of them at a time
 	atMost   int
 	back     *site.Requirement // set for "can always return"
+	jumps    bool              // keep all changes of the local clock
 }
 
 // answer is what the passes found.
@@ -37,6 +38,7 @@ type answer struct {
 	more   bool   // of undecided: a greater budget may decide it
 	why    string // of undecided: which limit
 	far    string // of undecided: how far the search got
+	jumps  bool   // of undecided: it has to be asked with all changes of the local clock
 	timed  bool   // of safe: it hangs on how long the stretches between the times of day are
 	stats  Stats
 }
@@ -80,11 +82,8 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 	defer func() { a.site = s }()
 	if free := machine.Conditional(s, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
 		if sl := p.slice(s, q, free); len(sl.Free) > 0 {
-			// A slice that is too wide is left to the structural one, which is wider and says so.
-			if sys, err := machine.New(sl, q.piece.Observer, q.goal); err == nil {
-				if err := p.once(ctx, sys, &a); err != nil {
-					return a, err
-				}
+			if err := p.search(ctx, s, q, free, &a); err != nil {
+				return a, err
 			}
 			if a.state == safe {
 				a.stats.ByConditional++
@@ -93,13 +92,24 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 			a = answer{stats: a.stats}
 		}
 	}
-	sys, err := machine.New(p.slice(s, q, nil), q.piece.Observer, q.goal)
-	if err != nil {
-		a.why = err.Error()
-		return a, nil
+	return a, p.search(ctx, s, q, nil, &a)
+}
+
+// search answers a question on a slice with free setters, or on the structural one. It leaves out the changes of the
+// local clock that only make a stretch of the day longer or shorter, as long as no such length is read.
+func (p *prover) search(ctx context.Context, s *site.Site, q question, free func(site.CircuitID, site.ModeID) bool, a *answer) error {
+	for {
+		sys, err := machine.New(p.slice(s, q, free), q.piece.Observer, q.goal)
+		if err != nil { // a slice with free setters that is too wide is left to the structural one, which says so
+			a.why = err.Error()
+			return nil
+		}
+		a.focus = sys.Lamps()
+		if err := p.once(ctx, sys, a); err != nil || !a.jumps {
+			return err
+		}
+		q.jumps, a.jumps = true, false
 	}
-	a.focus = sys.Lamps()
-	return a, p.once(ctx, sys, &a)
 }
 
 // slice builds the structural slice of a question, or with free setters the
@@ -107,7 +117,7 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 func (p *prover) slice(s *site.Site, q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
 	return machine.NewSlice(s, p.setters, machine.Question{
 		Exprs: slices.Concat(q.piece.Observer.Exprs, q.piece.Observer.Reads(), p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
-		Together: q.back != nil,
+		Together: q.back != nil, Jumps: q.jumps || q.back != nil,
 	})
 }
 
@@ -125,9 +135,13 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 		relaxed = 0
 	}
 	for {
+		if sys.WantsJumps(relaxed, cooling) {
+			a.jumps = true
+			return nil
+		}
 		sys.Abstract(relaxed, cooling)
 		abstract := relaxed|cooling != 0
-		res, done := p.search(ctx, sys, abstract, a)
+		res, done := p.explore(ctx, sys, abstract, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state, a.timed = safe, sys.TimesOfDay(relaxed)
@@ -172,9 +186,9 @@ func tooLarge(st explore.Status) bool {
 	return st == explore.LimitStates || st == explore.LimitWork || st == explore.LimitMemory
 }
 
-// search looks for a bad state with the clocks as relaxed now, and when the budget
+// explore looks for a bad state with the clocks as relaxed now, and when the budget
 // of an exact search runs out with joined zones, which can only prove (done).
-func (p *prover) search(ctx context.Context, sys *machine.System, abstract bool, a *answer) (res explore.Result, done bool) {
+func (p *prover) explore(ctx context.Context, sys *machine.System, abstract bool, a *answer) (res explore.Result, done bool) {
 	opt := p.limits(p.budget)
 	opt.StopAtBad = true
 	if abstract {

@@ -45,14 +45,14 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 	k := p.forms.of(sys.Form())
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if !k.done || k.answer.state == undecided && k.budget != p.budget {
+	if !k.done || k.answer.state == undecided && !k.answer.jumps && k.budget != p.budget {
 		k.answer = answer{}
 		if err := p.refine(ctx, sys, &k.answer); err != nil {
 			return err
 		}
 		k.done, k.budget = true, p.budget
 		// An answer that was cut short by the end of the run says nothing of the form.
-		k.done = k.answer.state != undecided || !p.stopped(ctx)
+		k.done = k.answer.state != undecided || k.answer.jumps || !p.stopped(ctx)
 		a.take(&k.answer)
 		return nil
 	}

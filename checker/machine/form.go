@@ -90,6 +90,8 @@ func (w *former) environment() {
 		for _, j := range s.site.Jumps {
 			w.ms(j.At, j.By)
 		}
+		w.flag(s.jumps...)
+		w.ms(s.shorter)
 	}
 	w.num(len(s.assume))
 	for i := range s.assume {

@@ -70,12 +70,7 @@ func (s *System) keepSegments() {
 			w.add(0, 0, 0)
 		}
 	}
-	if len(w.at) > 0 {
-		for _, j := range s.site.Jumps {
-			w.add(j.At, 0, 0)
-			w.add(((j.At+j.By)%site.Day+site.Day)%site.Day, 0, 0)
-		}
-	}
+	s.keepJumps(&w)
 	s.weekly, s.segs = w.weekly, w.segments()
 	s.clocked = len(s.segs) > 0
 }
@@ -95,6 +90,48 @@ func (w *wall) segments() (out []segment) {
 		out = append(out, segment{t, end - t})
 	}
 	return out
+}
+
+// keepJumps cuts the day where the local clock may jump. A jump over no boundary of the slice changes nothing but the length
+// of the stretch that it is in; it is left out, unless all are asked for, and WantsJumps says when that was too simple.
+func (s *System) keepJumps(w *wall) {
+	if len(w.at) == 0 {
+		return
+	}
+	own := slices.Clone(w.at)
+	s.jumps = make([]bool, len(s.site.Jumps))
+	for i, j := range s.site.Jumps {
+		over := slices.ContainsFunc(own, func(t site.Millis) bool { return passes(j, t%site.Day) })
+		if s.jumps[i] = over || s.sl.jumps || s.obs.Causes != nil; s.jumps[i] {
+			w.add(j.At, 0, 0)
+			w.add(((j.At+j.By)%site.Day+site.Day)%site.Day, 0, 0)
+		} else {
+			s.shorter = max(s.shorter, j.By, -j.By)
+		}
+	}
+}
+
+// passes tells whether the time of day lies between the two that the clock shows at a jump, both included.
+func passes(j site.Jump, t site.Millis) bool {
+	from, to := min(j.At, j.At+j.By), max(j.At, j.At+j.By)
+	for _, u := range []site.Millis{t - site.Day, t, t + site.Day} {
+		if from <= u && u <= to {
+			return true
+		}
+	}
+	return false
+}
+
+// WantsJumps tells whether the changes of the clock that were left out matter with clocks relaxed and cooling as
+// given: they do where the lengths of the stretches between times of day are read.
+func (s *System) WantsJumps(relaxed, cooling uint64) bool {
+	if s.shorter == 0 || !s.clocked || relaxed&1 == 1 {
+		return false
+	}
+	if cooling&1 == 0 {
+		return true
+	}
+	return slices.ContainsFunc(s.segs, func(g segment) bool { return g.len-s.shorter < s.horizon })
 }
 
 // nextSeg is the segment after seg, or with a jump of the local clock (its index + 1) the one that the clock then shows.
@@ -136,7 +173,7 @@ func (s *System) Skeleton() string {
 			}
 		}
 		for k, j := range s.site.Jumps {
-			if j.At == g.from%site.Day {
+			if s.jumps[k] && j.At == g.from%site.Day {
 				fmt.Fprintf(&b, " j%d:%d", k, s.nextSeg((i+len(s.segs)-1)%len(s.segs), k+1))
 			}
 		}
@@ -164,7 +201,7 @@ func (s *System) mayLeap(f *frame, leap int) bool {
 	if leap == 0 {
 		return true
 	}
-	return !f.leapt && s.segs[(f.seg+1)%len(s.segs)].from%site.Day == s.site.Jumps[leap-1].At
+	return s.jumps[leap-1] && !f.leapt && s.segs[(f.seg+1)%len(s.segs)].from%site.Day == s.site.Jumps[leap-1].At
 }
 
 // clockTriggers lists the clock-time triggers of a mode.

@@ -38,6 +38,7 @@ type Slice struct {
 	Free     map[site.CircuitID][]site.ModeID // free setters of a request circuit
 	Seen     []site.CircuitID                 // circuits whose light as the sensors see it is read
 	down     bool                             // what takes the controller down is kept
+	jumps    bool                             // all changes of the local clock are kept
 	Faults   []site.InputID                   // what may strike, at most AtMost at a time
 	AtMost   int
 }
@@ -77,6 +78,8 @@ type Question struct {
 	// Together keeps also what shares an assumption with a kept input. Where the question is whether a run can go on in some
 	// way, an input that plays no other part may stand in the way.
 	Together bool
+	// Jumps keeps all changes of the local clock (see System.WantsJumps).
+	Jumps bool
 	// Free tells which setters of a circuit to free; nil frees none (the structural slice).
 	Free func(site.CircuitID, site.ModeID) bool
 }
@@ -86,7 +89,7 @@ func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	c := closer{Slice: &Slice{
 		Site: s, Inputs: make([]bool, len(s.Inputs)), Gestures: make([][gestures]bool, len(s.Inputs)),
 		Bands: make([]bool, len(s.Bands)), Modes: make([]bool, len(s.Modes)), Stages: make([]bool, len(s.Modes)),
-		Free: map[site.CircuitID][]site.ModeID{}, Faults: q.Faults, AtMost: q.AtMost,
+		Free: map[site.CircuitID][]site.ModeID{}, Faults: q.Faults, AtMost: q.AtMost, jumps: q.Jumps,
 	}, setters: setters, isFree: q.Free}
 	for _, e := range q.Exprs {
 		c.expr(e)

@@ -70,6 +70,8 @@ type System struct {
 
 	clocked bool
 	weekly  bool
+	jumps   []bool      // which of the site's changes of the clock are kept
+	shorter site.Millis // the longest of those that are not
 	clocks  []clock
 	unit    site.Millis // all times are divided by it
 	// tooManyBranches: some label is not unique, so paths can not be replayed.
