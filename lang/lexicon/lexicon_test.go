@@ -177,6 +177,33 @@ func TestFill(t *testing.T) {
 	}
 }
 
+// Long lines of an example are broken where clauses part, else at a blank that is in no text.
+func TestShown(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		want       []string
+	}{
+		{"short", "area a\nalarm b\n", []string{"area a", "alarm b"}},
+		{"clauses", "mode welcome { while presence in hall  spots at 60 %  circuits in hall at 20 % }\n",
+			[]string{"mode welcome { while presence in hall  spots at 60 %", "        circuits in hall at 20 % }"}},
+		{"text", `require "` + strings.Repeat("word ", 10) + `" { never night and fire and more }`,
+			[]string{`require "` + strings.Repeat("word ", 10) + `" { never night`, "        and fire and more }"}},
+		{"comment", strings.Repeat("area a ", 11) + "# comment", []string{
+			strings.TrimSpace(strings.Repeat("area a ", 11)), "        # comment"}},
+		{"no blank", strings.Repeat("(", 200), nil},
+		{"many lines", strings.Repeat("area a\n", 50), nil},
+		{"control characters", "area \x1b\n", []string{`area \x1b`}},
+		{"none", "", nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, ok := shown(c.text)
+			if d := cmp.Diff(c.want, got); ok && d != "" || ok != (c.want != nil) {
+				t.Errorf("shown: %v; -want +got:\n%s", ok, d)
+			}
+		})
+	}
+}
+
 func TestContents(t *testing.T) {
 	var out strings.Builder
 	if err := smallBook(t).Contents(&out); err != nil {

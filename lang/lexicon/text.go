@@ -7,8 +7,6 @@ import (
 	"io"
 	"regexp"
 	"strings"
-
-	"lampwarden/lang/source"
 )
 
 // link is a link; its text is what is shown.
@@ -46,7 +44,7 @@ func (p *page) fill(first, next, text string) {
 	p.line(line)
 }
 
-// words parts a text at blanks, but for those of a short text in backquotes.
+// words parts a text at blanks, but for those of a short text in backquotes and the one before a "%".
 func words(text string) []string {
 	var out []string
 	var b strings.Builder
@@ -56,7 +54,7 @@ func words(text string) []string {
 			inside = !inside
 			whole = inside && shortQuote(text[i+1:])
 		}
-		if c == ' ' && !whole {
+		if c == ' ' && !whole && !strings.HasPrefix(text[i:], " %") {
 			if b.Len() > 0 {
 				out = append(out, b.String())
 				b.Reset()
@@ -156,21 +154,6 @@ func (p *page) code(c Code) {
 	for _, l := range lines {
 		p.line("    " + l)
 	}
-}
-
-// maxExample bounds the lines of an example that is shown; those made to be too long are not.
-const maxExample = 24
-
-// shown gives the lines of an example that can be shown.
-func shown(example string) ([]string, bool) {
-	lines := strings.Split(strings.TrimRight(example, "\n"), "\n")
-	for i, l := range lines {
-		lines[i] = source.Escape(l)
-		if columns(lines[i]) > width-4 {
-			return nil, false
-		}
-	}
-	return lines, example != "" && len(lines) <= maxExample
 }
 
 // Text writes what was found. A word that only stands inside entries gives these entries if they are few, else their
