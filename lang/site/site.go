@@ -60,9 +60,12 @@ type Site struct {
 
 	Controller Controller
 
+	// Year is the first of those for which Jumps are known, and that of Dates.
+	Year int
 	// Jumps are the changes of the local clock that the time zone knows; none if it has none or the
-	// site assumes that there is none.
-	Jumps []Jump
+	// site assumes that there is none, which SteadyClock tells.
+	Jumps       []Jump
+	SteadyClock bool
 	// Dates are the dates of a year with their sun, if a band or a trigger of the site names the sun
 	// (OnDate); Date is the one that the times of this site are of, "" if none.
 	Dates []SunDate
@@ -98,7 +101,19 @@ type Controller struct {
 type Jump struct {
 	At Millis // time of day
 	By Millis // not 0; forward if positive
+	// Dates are those on which it happens in the years that were looked at, in order. They are for words only: a
+	// proof lets it happen on any day.
+	Dates []Date
 }
+
+// Skips tells whether the jump leaves out the time of day.
+func (j *Jump) Skips(t Millis) bool { return j.By > 0 && within(t, j.At, j.By) }
+
+// Repeats tells whether the clock shows the time of day once more because of the jump.
+func (j *Jump) Repeats(t Millis) bool { return j.By < 0 && within(t, j.At+j.By, -j.By) }
+
+// within tells whether a clock that runs from start for the length shows t before the end.
+func within(t, start, length Millis) bool { return ((t-start)%Day+Day)%Day < length }
 
 // Area is a room, corridor, stair or outdoor zone, or a part of another area.
 type Area struct {
