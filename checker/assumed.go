@@ -42,29 +42,7 @@ func assumed(s *site.Site) (out []string) {
 	} else {
 		out = append(out, "No lamp, sensor, button or control line fails.")
 	}
-	if len(s.Bands) > 0 || hasClockTimes(s) {
-		out = append(out, "The clock is right and is not changed between summer and winter time.")
-	}
-	return out
-}
-
-func hasClockTimes(s *site.Site) bool {
-	for i := range s.Modes {
-		m := &s.Modes[i]
-		for _, ts := range [][]site.Trigger{m.Starts, m.Ends} {
-			for _, t := range ts {
-				if t.On == nil {
-					return true
-				}
-			}
-		}
-		for _, t := range m.Transitions {
-			if t.After == 0 && t.Trigger.On == nil {
-				return true
-			}
-		}
-	}
-	return false
+	return append(out, assumedTime(s)...)
 }
 
 // faultsOf lists the faults that some requirement survives.

@@ -23,6 +23,8 @@ func (r *resolver) assumptionsOf(decls []syntax.Decl, _ string) {
 			r.spacing(d, d.Spacing)
 		case d.AtMost != nil:
 			r.atMost(d, d.AtMost)
+		case d.Steady:
+			r.site.SteadyClock = true
 		case d.Dwell != nil:
 			r.dwell(d, d.Dwell)
 		}

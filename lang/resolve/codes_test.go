@@ -49,7 +49,7 @@ func load(text string) (*site.Site, source.Diagnostics) {
 func nameCodes(t *testing.T) []source.Code {
 	t.Helper()
 	var out []source.Code
-	for _, name := range []string{"codes_names.go", "codes_structure.go", "codes_light.go"} {
+	for _, name := range []string{"codes_names.go", "codes_structure.go", "codes_light.go", "codes_time.go"} {
 		f, err := parser.ParseFile(token.NewFileSet(), "../source/"+name, nil, 0)
 		if err != nil {
 			t.Fatal(err)

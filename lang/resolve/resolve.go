@@ -28,6 +28,8 @@
 package resolve
 
 import (
+	"time"
+
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 	"lampwarden/lang/syntax"
@@ -116,6 +118,8 @@ type resolver struct {
 	// dependencies of each mode on others, by where they are named.
 	deps []map[site.ModeID]source.Span
 
+	zone *time.Location // the site's, nil if it has none
+
 	found    []*source.Diagnostic
 	reported map[place]bool
 	spent    int
@@ -130,7 +134,7 @@ type place struct {
 
 func newResolver() *resolver {
 	return &resolver{
-		site:     &site.Site{Controller: site.Controller{FedBy: site.None}},
+		site:     &site.Site{Year: plainYear, Controller: site.Controller{FedBy: site.None}},
 		names:    map[string]*symbol{},
 		at:       map[syntax.Decl]int{},
 		past:     map[syntax.Decl]int{},

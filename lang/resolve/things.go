@@ -3,9 +3,6 @@
 package resolve
 
 import (
-	"time"
-	_ "time/tzdata" // the same time zones on every machine
-
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 	"lampwarden/lang/syntax"
@@ -58,19 +55,10 @@ func (r *resolver) siteDecl(d *syntax.SiteDecl, single seen) {
 			r.site.HasPlace, r.site.Latitude, r.site.Longitude = true, it.Latitude.Value, it.Longitude.Value
 		case it.TimeZone != nil && r.first(given, "the time zone", it.Span):
 			r.timeZone(it.TimeZone)
+		case it.Year != nil && r.first(given, "the year", it.Span):
+			r.year(it.Year)
 		}
 	}
-}
-
-// timeZone takes names of the IANA time zone database.
-func (r *resolver) timeZone(name *syntax.Str) {
-	_, err := time.LoadLocation(name.Value)
-	if err != nil || name.Value == "" || name.Value == "Local" {
-		d := r.errorf(source.UnknownTimeZone, name.Span, "there is no time zone %q", name.Value)
-		d.Notes = append(d.Notes, "time zones have the names of the IANA database: \"Europe/Dublin\", \"America/New_York\", \"UTC\"")
-		return
-	}
-	r.site.TimeZone = name.Value
 }
 
 func (r *resolver) controller(d *syntax.ControllerDecl, single seen) {

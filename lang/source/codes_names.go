@@ -53,7 +53,7 @@ const (
 )
 
 func nameCodes() []CodeInfo {
-	return slices.Concat(nameCodesAtoL(), nameCodesMtoZ(), structureCodes(), lightCodes())
+	return slices.Concat(nameCodesAtoL(), nameCodesMtoZ(), structureCodes(), lightCodes(), timeCodes())
 }
 
 // hugeSite is a short text that says very much: 200 rooms in each of which a

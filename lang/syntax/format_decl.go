@@ -123,6 +123,9 @@ func (n *SiteItem) print() string {
 	if n.Latitude != nil {
 		return "place " + n.Latitude.print() + ", " + n.Longitude.print()
 	}
+	if n.Year != nil {
+		return "year " + n.Year.print()
+	}
 	return "time zone " + n.TimeZone.print()
 }
 
@@ -208,6 +211,8 @@ func (n *AssumeDecl) print() string {
 		return word + join(n.Spacing.Inputs, ", ") + " at least " + n.Spacing.D.print() + " apart"
 	case n.AtMost != nil:
 		return "at most " + n.AtMost.N.print() + " of " + join(n.AtMost.Inputs, ", ")
+	case n.Steady:
+		return "no change of clocks"
 	}
 	return n.Dwell.Cond.print() + " lasts at least " + n.Dwell.D.print()
 }

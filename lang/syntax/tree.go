@@ -131,7 +131,7 @@ type Decl interface {
 	decl()
 }
 
-// SiteDecl is `site "NAME" { place 53.27 N, 9.05 W  time zone "..." }`.
+// SiteDecl is `site "NAME" { place 53.27 N, 9.05 W  time zone "..."  year 2027 }`.
 type SiteDecl struct {
 	Node
 	Name  *Str        `parser:"'site' @@"`
@@ -144,6 +144,7 @@ type SiteItem struct {
 	Latitude  *Degrees `parser:"  'place' @@"`
 	Longitude *Degrees `parser:"  ',' @@"`
 	TimeZone  *Str     `parser:"| 'time' 'zone' @@"`
+	Year      *Int     `parser:"| 'year' @@"`
 }
 
 // SupplyDecl is `supply mains`: mains supplies, each of them an input too.

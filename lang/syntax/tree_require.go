@@ -7,6 +7,7 @@ type AssumeDecl struct {
 	Node
 	Spacing *Spacing `parser:"'assume' ( @@"`
 	AtMost  *AtMost  `parser:"| (?= 'at' 'most' ) @@"`
+	Steady  bool     `parser:"| (?= 'no' 'change' ) @'no' 'change' 'of' 'clocks'"` // no change of clocks
 	Dwell   *Dwell   `parser:"| @@ )"`
 }
 
