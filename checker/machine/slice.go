@@ -14,6 +14,7 @@ import (
 //
 //   - a mode is read only through conditions and through the circuits it sets, so
 //     the backward closure over "is named by" and "sets" is complete;
+//   - of inputs that are read only as "any of them" one is kept (merge.go);
 //   - modes never block time or an input, and inputs are free but for assumptions,
 //     so a run of the slice extends to a run of the site in which the inputs left
 //     out keep still (an at-most-N over some inputs, or a spacing, restricts the
@@ -67,6 +68,7 @@ type closer struct {
 	*Slice
 	setters [][]site.ModeID
 	isFree  func(site.CircuitID, site.ModeID) bool
+	exprs   []*site.Expr // all that the slice reads
 }
 
 // Question is what a slice is made for.
@@ -100,6 +102,7 @@ func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	if q.Together {
 		c.together()
 	}
+	c.mergeInputs()
 	slices.Sort(c.Lamps)
 	slices.Sort(c.Requests)
 	slices.Sort(c.Seen)
@@ -176,6 +179,7 @@ func (c *closer) input(i site.InputID) {
 }
 
 func (c *closer) expr(e *site.Expr) {
+	c.exprs = append(c.exprs, e)
 	e.Walk(func(x *site.Expr) {
 		switch x.Op {
 		case site.OpInput:

@@ -1,0 +1,46 @@
+// Inputs that only count together are one.
+
+package machine
+
+import (
+	"testing"
+
+	"lampwarden/lang"
+	"lampwarden/lang/site"
+)
+
+func TestMergedInputs(t *testing.T) {
+	p := lang.LoadText("test.lamp", `
+		site "s"
+		area hall, stairs
+		circuit spots in hall { dims }
+		presence a, b, c in hall
+		presence d in stairs
+		presence e in stairs
+		assume changes of d at least 2 s apart
+		mode walk { while presence in hall or presence in stairs  spots full }
+		mode dim { while (presence in hall and not e) or not (a or b or c)  spots at 10 % }
+		precedence walk > dim`)
+	if p.Site == nil {
+		t.Fatal(p.Diagnostics)
+	}
+	for _, c := range []struct {
+		name string
+		mode site.ModeID
+		want string
+	}{
+		{"d is assumed about, e stands with the others", 0, "a d"},
+		{"e stands alone", 1, "a e"},
+	} {
+		sl := NewSlice(p.Site, Setters(p.Site), Question{Exprs: []*site.Expr{{Op: site.OpMode, Mode: c.mode}}})
+		got := ""
+		for i, kept := range sl.Inputs {
+			if kept {
+				got += " " + p.Site.Inputs[i].Name
+			}
+		}
+		if got != " "+c.want {
+			t.Errorf("%s: kept%s, want %s", c.name, got, c.want)
+		}
+	}
+}
