@@ -31,7 +31,8 @@ const Ext = ".lamp"
 type Project struct {
 	// Site is nil if one of the diagnostics is an error.
 	Site *site.Site
-	// Sources has the files and then the requirement packs that they use, for rendering diagnostics and places.
+	// Sources has the files and then the requirement packs and circuit schedules that they use, for rendering
+	// diagnostics and places.
 	Sources *source.Set
 	// Files has the syntax tree of each file, in order.
 	Files []*syntax.File
@@ -59,15 +60,19 @@ func Load(paths []string) (*Project, error) {
 		}
 		set.Add(name, text)
 	}
-	return build(set, len(names)), nil
+	return build(set, len(names), onDisk()), nil
 }
 
 // LoadText reads one text as a whole site. The name stands in the places of
-// diagnostics.
-func LoadText(name, text string) *Project {
+// diagnostics. The text cannot name circuit schedules.
+func LoadText(name, text string) *Project { return LoadTextIn(nil, name, text) }
+
+// LoadTextIn is LoadText for a text that stands in a folder, where the circuit
+// schedules are that it names.
+func LoadTextIn(folder fs.FS, name, text string) *Project {
 	set := &source.Set{}
 	set.Add(name, text)
-	return build(set, 1)
+	return build(set, 1, inMemory(folder))
 }
 
 // WriteDiagnostics writes what was found with its source lines, in colour if
@@ -76,7 +81,8 @@ func (p *Project) WriteDiagnostics(w io.Writer, color bool) error {
 	return source.Renderer{Set: p.Sources, Color: color}.Write(w, p.Diagnostics)
 }
 
-func build(set *source.Set, n int) *Project {
+func build(set *source.Set, n int, beside *folders) *Project {
+	defer beside.done()
 	p := &Project{Sources: set}
 	readable := true
 	for id := 1; id <= n; id++ {
@@ -86,7 +92,7 @@ func build(set *source.Set, n int) *Project {
 		readable = readable && !slices.ContainsFunc(ds, unread)
 	}
 	if readable {
-		s, ds := resolve.ResolveWith(p.Files, p.packs())
+		s, ds := resolve.ResolveAll(p.Files, p.packs(), p.schedules(beside))
 		p.Diagnostics = append(p.Diagnostics, withoutFollowers(p.Files, p.Diagnostics, ds)...)
 		p.Site = s
 	}

@@ -5,8 +5,10 @@ package lang_test
 
 import (
 	"os"
+	"regexp"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"lampwarden/lang"
 )
@@ -41,8 +43,22 @@ func blocks(t *testing.T, doc string) string {
 	return b.String()
 }
 
+// tables are the ```csv blocks of a document, each a file with the name behind that word.
+func tables(t *testing.T, doc string) fstest.MapFS {
+	t.Helper()
+	text, err := os.ReadFile(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := fstest.MapFS{}
+	for _, m := range regexp.MustCompile("(?s)```csv (\\S+)\n(.*?)```").FindAllSubmatch(text, -1) {
+		out[string(m[1])] = &fstest.MapFile{Data: m[2]}
+	}
+	return out
+}
+
 func TestLanguageDocument(t *testing.T) {
-	p := lang.LoadText("LANGUAGE.md", blocks(t, "LANGUAGE.md"))
+	p := lang.LoadTextIn(tables(t, "LANGUAGE.md"), "LANGUAGE.md", blocks(t, "LANGUAGE.md"))
 	var out strings.Builder
 	if err := p.WriteDiagnostics(&out, false); err != nil {
 		t.Fatal(err)

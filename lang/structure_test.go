@@ -118,3 +118,70 @@ scenario "sensed at the start" {
 		t.Error(got)
 	}
 }
+
+func TestDimmerPlayed(t *testing.T) {
+	plays(t, `
+area bedroom_1
+circuit bed_1, bed_2 in bedroom_1 { dims }
+presence pir in bedroom_1
+button bed_key in bedroom_1
+mode dim_bed {
+    dimmer on bed_key from 10 % to 100 % in 9 steps every 300 ms
+    circuits in bedroom_1
+    on vacated bedroom_1: -> off
+    after 2 h: -> off
+    at 06:30: off -> on
+}
+scenario "on and off" {
+    at 10:00 tap bed_key
+    expect every circuit at full and dim_bed
+    at 10:01 tap bed_key
+    expect every circuit off and not dim_bed
+    at 10:02 release bed_key
+    expect every circuit off
+}
+scenario "up, down, up" {
+    at 10:00:00 long press bed_key
+    expect every circuit at 10 %
+    expect bed_1 at 30 % within 600 ms
+    at 10:00:00.700 release bed_key
+    expect bed_1 at 30 %
+    at 10:00:10 long press bed_key       # down now
+    expect bed_1 at 30 %
+    expect bed_1 at 10 % within 600 ms
+    at 10:00:20 release bed_key          # it has stopped at the end
+    expect bed_1 at 10 %
+    at 10:00:30 long press bed_key       # up is all that is left
+    expect bed_1 at 20 % within 300 ms
+    at 10:00:30.400 long press bed_key   # the release was missed
+    expect bed_1 at 10 % within 300 ms
+    at 10:00:40 tap bed_key
+    expect bed_1 off
+}
+scenario "from full" {
+    at 10:00:00 tap bed_key
+    at 10:00:10 long press bed_key
+    expect bed_2 at full
+    at 10:00:10.100 release bed_key      # before the first step
+    expect bed_2 at full
+    at 10:00:20 long press bed_key
+    expect bed_2 at 90 % within 300 ms
+    at 10:00:30 release bed_key
+    expect bed_2 at 10 %
+}
+scenario "left alone" {
+    given pir
+    at 10:00 long press bed_key
+    at 10:01 release bed_key
+    at 12:00:59 double tap bed_key
+    expect bed_1 at full
+    at 12:01:01 double tap bed_key
+    expect bed_1 off
+    at 14:00 tap bed_key
+    at 14:01 not pir
+    expect bed_1 off
+    at 06:30:01 pir
+    expect bed_1 at full
+}
+`)
+}

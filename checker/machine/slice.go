@@ -308,4 +308,4 @@ func (c *closer) setter(id site.CircuitID, m site.ModeID) {
 }
 
 // gestures is the number of gestures that an event input may have.
-const gestures = int(site.LongPress) + 1
+const gestures = int(site.Release) + 1

@@ -102,7 +102,7 @@ func (d *dice) nextEvent() (Event, bool) {
 		ev := Event{At: d.time(in, w), Input: in}
 		switch k := d.s.Inputs[i].Kind; {
 		case k == site.Button:
-			ev.Gesture = site.Gesture(d.rng.IntN(int(site.LongPress) + 1))
+			ev.Gesture = site.Gesture(d.rng.IntN(int(site.Release) + 1))
 		case !k.IsEvent():
 			ev.Value = !d.env.values[i]
 		}

@@ -140,7 +140,7 @@ func checkEvent(s *site.Site, env *environment, ev Event, last, end Nanos) error
 		return badScript(ev.At, "input %q changes, but the change before is not earlier", in.Name)
 	case ev.At > end:
 		return badScript(ev.At, "input %q changes after the run's end", in.Name)
-	case in.Kind == site.Bell && ev.Gesture != site.Tap, ev.Gesture > site.LongPress:
+	case in.Kind == site.Bell && ev.Gesture != site.Tap, ev.Gesture > site.Release:
 		return badScript(ev.At, "input %q has no such gesture", in.Name)
 	case !in.Kind.IsEvent() && ev.Gesture != site.Tap:
 		return badScript(ev.At, "input %q has no gestures", in.Name)

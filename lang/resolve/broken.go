@@ -41,7 +41,7 @@ func brokenKind(f *source.File, name source.Span) (kind, bool) {
 	return k, ok
 }
 
-func mapKeys(m map[string]kind) []string {
+func mapKeys[V any](m map[string]V) []string {
 	out := make([]string, 0, len(m))
 	for k := range m {
 		out = append(out, k)

@@ -37,12 +37,41 @@ func load(text string) (*site.Site, source.Diagnostics) {
 	f, ds := syntax.Parse(set.Add("test.lamp", text))
 	pack, _ := syntax.Parse(set.Add("escape.lamp", escapePack))
 	none, _ := syntax.Parse(set.Add("strange.lamp", strangePack))
-	s, more := resolve.ResolveWith([]*syntax.File{f}, resolve.Packs{Names: []string{"escape", "strange"},
-		Files: map[string]*syntax.File{"escape": pack, "strange": none}})
+	s, more := resolve.ResolveAll([]*syntax.File{f}, resolve.Packs{Names: []string{"escape", "strange"},
+		Files: map[string]*syntax.File{"escape": pack, "strange": none}}, tablesOf(set, f))
 	if ds.HasErrors() {
 		s = nil
 	}
 	return s, append(ds, more...)
+}
+
+// tablesOf gives the schedules that a text shows in its comments: `# schedule.csv:` and then lines such as `#   | Ref,Load`.
+func tablesOf(set *source.Set, f *syntax.File) resolve.Schedules {
+	texts := map[string]string{}
+	name := ""
+	for _, l := range strings.Split(f.Source.Text, "\n") {
+		if row, ok := strings.CutPrefix(l, "#   | "); ok {
+			texts[name] += row + "\n"
+		} else if n, ok := strings.CutPrefix(l, "# "); ok && strings.HasSuffix(n, ".csv:") {
+			name = strings.TrimSuffix(n, ":")
+		}
+	}
+	return tables(set, f, texts)
+}
+
+// tables gives the schedules of a text from a map of files.
+func tables(set *source.Set, f *syntax.File, texts map[string]string) resolve.Schedules {
+	out := resolve.Schedules{}
+	for _, d := range f.Decls {
+		if d, ok := d.(*syntax.ScheduleDecl); ok {
+			if text, ok := texts[d.Path.Value]; ok {
+				out[d] = resolve.Schedule{File: set.Add(d.Path.Value, text)}
+			} else {
+				out[d] = resolve.Schedule{Problem: "there is no such file"}
+			}
+		}
+	}
+	return out
 }
 
 // nameCodes lists the codes that this package reports, as they are declared.

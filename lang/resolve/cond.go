@@ -115,7 +115,8 @@ func (r *resolver) noPresence(sc scope, id *syntax.Ident, a site.AreaID) {
 }
 
 func (r *resolver) gesture(sc scope, a *syntax.GestureAtom) *site.Expr {
-	g := map[string]site.Gesture{"double": site.DoubleTap, "triple": site.TripleTap, "long": site.LongPress}[a.Gesture]
+	g := map[string]site.Gesture{"double": site.DoubleTap, "triple": site.TripleTap, "long": site.LongPress,
+		"release": site.Release}[a.Gesture]
 	s := r.find(a.Button, kindInput)
 	if s == nil {
 		return poison(a.Span)

@@ -48,6 +48,8 @@ func (r *resolver) declareNames(d syntax.Decl) {
 			r.declareCircuits(ref)
 		}
 		r.past[d] = len(s.Circuits)
+	case *syntax.ScheduleDecl:
+		r.readSchedule(d)
 	case *syntax.GroupDecl:
 		r.at[d] = len(s.Groups)
 		s.Groups = append(s.Groups, site.Group{Name: d.Name.Name, Span: d.Name.Span})

@@ -123,6 +123,7 @@ func (r *resolver) modeBodies() {
 // clauses are a mode's clauses by kind.
 type clauses struct {
 	while   []*syntax.ModeClause
+	dimmers []*syntax.ModeClause
 	starts  []*syntax.ModeClause // starts on ..., at TIME
 	ends    []*syntax.ModeClause
 	lengths []*syntax.ModeClause // for D
@@ -139,6 +140,8 @@ func sortClauses(d *syntax.ModeDecl) clauses {
 		switch {
 		case c.While != nil:
 			list = &p.while
+		case c.Dimmer != nil:
+			list = &p.dimmers
 		case c.Starts != nil, c.At != nil && c.At.Arrows == nil:
 			list = &p.starts
 		case c.Ends != nil:
@@ -160,6 +163,11 @@ func sortClauses(d *syntax.ModeDecl) clauses {
 func (r *resolver) modeBody(sc scope, m *modeDecl, out *site.Mode) {
 	p := sortClauses(m.decl)
 	switch {
+	case len(p.dimmers) > 0:
+		r.refuse("a dimmer", p.dimmers[0], p.while, p.starts, p.ends, p.lengths, p.states, p.ins, p.asks)
+		r.single("`dimmer`", p.dimmers)
+		r.dimmerMode(sc, m, out)
+		return
 	case len(p.states) > 0:
 		r.refuse("a mode with states", p.states[0], p.while, p.starts, p.ends, p.lengths, p.asks)
 		r.single("`states`", p.states)
@@ -174,7 +182,7 @@ func (r *resolver) modeBody(sc scope, m *modeDecl, out *site.Mode) {
 		r.latchMode(sc, p, out)
 	default:
 		d := r.errorf(source.ModeNeverStarts, m.decl.Name.Span, "the mode `%s` can never become active", m.decl.Name.Name)
-		d.Suggestion = "say when, with `while ...`, `starts on ...`, `at TIME` or `states ...`"
+		d.Suggestion = "say when, with `while ...`, `starts on ...`, `at TIME`, `states ...` or `dimmer ...`"
 	}
 	r.single("what the mode asks for", p.asks)
 	state := site.State{Span: m.decl.Name.Span}
@@ -191,7 +199,7 @@ func (r *resolver) refuse(what string, main *syntax.ModeClause, lists ...[]*synt
 		for _, c := range list {
 			d := r.errorf(source.ClauseConflict, c.Span, "this clause does not belong in %s", what)
 			relate(d, main.Span, "this makes it one")
-			if c.Asks != nil {
+			if c.Asks != nil && main.States != nil {
 				d.Suggestion = "say it for each state: `in STATE: ...`"
 			}
 		}

@@ -103,6 +103,9 @@ func (r *resolver) find(id *syntax.Ident, want ...kind) *symbol {
 
 // unknown reports a name that nothing has, with the closest one that fits.
 func (r *resolver) unknown(id *syntax.Ident, want ...kind) {
+	if r.lost && (len(want) == 0 || slices.Contains(want, kindCircuit)) {
+		return // it may stand in what could not be read
+	}
 	what := "nothing is"
 	if len(want) <= 3 {
 		words := strings.NewReplacer("an ", "", "a ", "").Replace(kindList(want))

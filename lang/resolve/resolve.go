@@ -7,7 +7,7 @@
 //     that could not be read too (as names of unknown kind), so that one
 //     mistake never makes others (names.go, broken.go).
 //  2. Things: areas, supplies, circuits, rows, groups, outputs, inputs, bands
-//     (things.go, areas.go, joins.go, circuits.go, rows.go, outputs.go, days.go), and the packs that are
+//     (things.go, areas.go, joins.go, circuits.go, rows.go, schedule.go, table.go, outputs.go, days.go), and the packs that are
 //     used (packs.go). Constants stand for literals everywhere (constants.go).
 //  3. Modes. Templates are expanded to one mode for each area, then every
 //     body is resolved: conditions with their quantifiers expanded (cond.go,
@@ -44,7 +44,13 @@ func Resolve(files []*syntax.File) (*site.Site, source.Diagnostics) {
 
 // ResolveWith is Resolve for files that may use requirement packs.
 func ResolveWith(files []*syntax.File, packs Packs) (*site.Site, source.Diagnostics) {
+	return ResolveAll(files, packs, nil)
+}
+
+// ResolveAll is Resolve for files that may use requirement packs and circuit schedules.
+func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site, source.Diagnostics) {
 	r := newResolver()
+	r.tables = tables
 	r.declareAll(files)
 	r.lateCounts()
 	r.things()
@@ -88,10 +94,14 @@ type resolver struct {
 	packs     []*packUse
 	inUse     source.Span // where the pack that is being resolved is used, if one is
 
-	at     map[syntax.Decl]int // where a declaration's things start in the table of their kind
-	past   map[syntax.Decl]int // and where its circuits end
-	rows   map[int]row         // the groups that are rows of circuits
-	joints []joint
+	at   map[syntax.Decl]int // where a declaration's things start in the table of their kind
+	past map[syntax.Decl]int // and where its circuits end
+	rows map[int]row         // the groups that are rows of circuits
+	// circuit schedules: their texts, and what was read of them; lost tells that circuits may be missing
+	tables    Schedules
+	schedules []*schedule
+	lost      bool
+	joints    []joint
 	// alarms that are latched, and which inputs are
 	latches []latch
 	latchOf map[site.InputID]int

@@ -39,8 +39,31 @@ func (r *resolver) statesMode(sc scope, m *modeDecl, p clauses, out *site.Mode) 
 // transitions resolves one clause, which has a transition for each arrow. ok is
 // false if a state was not found.
 func (r *resolver) transitions(sc scope, m *modeDecl, c *syntax.ModeClause) (out []site.Transition, ok bool) {
-	head := site.Transition{From: site.None}
-	var arrows *syntax.Arrows
+	head, arrows := r.transitionHead(sc, c)
+	from, ok := site.None, true
+	sp := arrows.Span
+	if arrows.From != nil {
+		from = r.stateNamed(m, arrows.From.Ident())
+		ok = from >= 0
+		sp = arrows.From.Span
+	}
+	for i, ref := range arrows.To {
+		to := r.stateNamed(m, ref.Ident())
+		ok = ok && to >= 0
+		t := head
+		t.From, t.To, t.Span = from, to, sp.To(ref.Span)
+		if i > 0 { // no condition is shared between transitions
+			t.Trigger.On, t.Trigger.If = clone(head.Trigger.On), clone(head.Trigger.If)
+		}
+		out = append(out, t)
+		from, sp = to, ref.Span
+	}
+	return out, ok
+}
+
+// transitionHead resolves what makes the transitions of a clause.
+func (r *resolver) transitionHead(sc scope, c *syntax.ModeClause) (head site.Transition, arrows *syntax.Arrows) {
+	head.From = site.None
 	switch {
 	case c.At != nil:
 		arrows = c.At.Arrows
@@ -53,25 +76,7 @@ func (r *resolver) transitions(sc scope, m *modeDecl, c *syntax.ModeClause) (out
 		arrows = c.Change.Arrows
 		head.Trigger = r.causeTrigger(sc, c.Change.On, c.Change.If, c.Change.On.Span)
 	}
-	from, ok := site.None, true
-	sp := arrows.Span
-	if arrows.From != nil {
-		from = r.stateNamed(m, arrows.From)
-		ok = from >= 0
-		sp = arrows.From.Span
-	}
-	for i, id := range arrows.To {
-		to := r.stateNamed(m, id)
-		ok = ok && to >= 0
-		t := head
-		t.From, t.To, t.Span = from, to, sp.To(id.Span)
-		if i > 0 { // no condition is shared between transitions
-			t.Trigger.On, t.Trigger.If = clone(head.Trigger.On), clone(head.Trigger.If)
-		}
-		out = append(out, t)
-		from, sp = to, id.Span
-	}
-	return out, ok
+	return head, arrows
 }
 
 // clone copies a condition, so that no node stands in two places.

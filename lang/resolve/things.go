@@ -38,6 +38,7 @@ func (r *resolver) things() {
 			r.cover(d)
 		}
 	}
+	r.fillSchedules()
 	r.groups()
 	r.index()
 	r.seenLight()

@@ -249,6 +249,7 @@ const (
 	DoubleTap
 	TripleTap
 	LongPress
+	Release // the button is let go after a long press
 )
 
 // Input is something the controller senses.

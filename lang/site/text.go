@@ -119,7 +119,7 @@ func (k InputKind) String() string {
 
 // String gives the gesture as the language writes it: "double tap".
 func (g Gesture) String() string {
-	return [...]string{"tap", "double tap", "triple tap", "long press"}[g]
+	return [...]string{"tap", "double tap", "triple tap", "long press", "release"}[g]
 }
 
 // ValueWord gives the word of the language for a value of a level input of the

@@ -83,6 +83,8 @@ func (p *printer) decl(d Decl) {
 		p.require(n)
 	case *ScenarioDecl:
 		p.scenario(n)
+	case *ScheduleDecl:
+		p.schedule(n)
 	case *JoinDecl:
 		p.plain(&n.Node, "join "+join(n.Areas, ", ")+" while "+n.While.print(), "", "")
 	default:

@@ -27,6 +27,8 @@ func (n *GestureAtom) print() string {
 		return n.Gesture + " tap " + n.Button.Name
 	case "long":
 		return "long press " + n.Button.Name
+	case "release":
+		return "release " + n.Button.Name
 	}
 	return "tap " + n.Button.Name
 }

@@ -28,6 +28,8 @@ func (p *printer) clause(c *ModeClause) item {
 	switch {
 	case c.While != nil:
 		return single(c.While.print(), &c.Node)
+	case c.Dimmer != nil:
+		return c.Dimmer.item()
 	case c.Starts != nil:
 		return headed("starts", triggers(c.Starts.Triggers), "latch", &c.Node)
 	case c.Ends != nil:

@@ -1,6 +1,6 @@
 package syntax
 
-// Printing structure: rows of circuits, areas in areas, lights in turn.
+// Printing structure: rows of circuits, areas in areas, lights in turn, dimmers.
 
 // inAreas prints ` in AREA or AREA`, or nothing.
 func inAreas(areas ...*Ident) string {
@@ -37,4 +37,17 @@ func (n *Turn) print() string {
 		text += ", " + n.Level.asked()
 	}
 	return text
+}
+
+func (n *StateRef) print() string { return n.Name }
+
+// item prints the clause with what it dims behind it, or below it.
+func (n *DimmerClause) item() item {
+	head := "dimmer on " + n.Button.Name + " from " + n.From.print() + " to " + n.To.print() + " in " + n.Steps.print() + " steps every " +
+		n.Every.print()
+	out := single(head, &n.Node)
+	out.lines[0].end = n.Every.Span.End
+	out.lines = append(out.lines, single(n.Targets.print(), &n.Targets.Node).lines...)
+	out.text = head + "  " + n.Targets.print()
+	return out
 }

@@ -216,7 +216,7 @@ func (p *parser) fixMissing(d *source.Diagnostic, toks []token, at int, e expect
 	var text string
 	far, rivals := at+1, 0
 	for _, w := range e.words {
-		if isLetter(w[0]) && !joins(w) || w == "[" {
+		if isLetter(w[0]) && !joins(w) || w == "[" || w == "on" && slices.Contains(e.words, "off") { // on as a state joins nothing
 			continue
 		}
 		fixed := with(toks, at, word(w))

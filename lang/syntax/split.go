@@ -95,6 +95,8 @@ func beginsInside(toks []token, j int) bool {
 	switch toks[j].text {
 	case "presence", "daylight":
 		return next.kind == kindIdent
+	case "circuits":
+		return next.text == "from"
 	case "circuit":
 		prev := toks[j-1]
 		return next.kind == kindIdent && prev.kind != kindNumber && prev.text != "every" && prev.text != "any" && prev.text != "no"

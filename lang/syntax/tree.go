@@ -213,7 +213,7 @@ type CircuitItem struct {
 // Dims is `dims`, or `dims 1 % to 100 %`.
 type Dims struct {
 	Node
-	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' ) @@"` // nil if no range is given
+	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' | 'name' String ) @@"` // nil if no range is given
 	Max *Percent `parser:"'to' @@ )?"`
 }
 

@@ -50,10 +50,10 @@ type VacatedAtom struct {
 	Area *Ident `parser:"'vacated' @@"`
 }
 
-// GestureAtom is `tap K`, `double tap K`, `triple tap K` or `long press K`.
+// GestureAtom is `tap K`, `double tap K`, `triple tap K`, `long press K` or `release K`.
 type GestureAtom struct {
 	Node
-	Gesture string `parser:"( @'tap' | @( 'double' | 'triple' ) 'tap' | @'long' 'press' )"` // "tap", "double", "triple", "long"
+	Gesture string `parser:"( @'tap' | @( 'double' | 'triple' ) 'tap' | @'long' 'press' | @'release' )"` // "tap", "double", "triple", "long", "release"
 	Button  *Ident `parser:"@@"`
 }
 
@@ -117,7 +117,7 @@ type NameAtom struct {
 	In      []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage   *Int        `parser:"( 'in' 'stage' @@"`
 	State   string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' )"`
-	Light   *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
+	Light   *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'release' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",

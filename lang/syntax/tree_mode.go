@@ -14,6 +14,7 @@ type ModeDecl struct {
 type ModeClause struct {
 	Node
 	While  *WhileClause  `parser:"  @@"`
+	Dimmer *DimmerClause `parser:"| @@"`
 	Starts *StartsClause `parser:"| @@"`
 	Ends   *EndsClause   `parser:"| @@"`
 	For    *Duration     `parser:"| 'for' @@"` // a latch's own length
@@ -87,8 +88,8 @@ type ChangeClause struct {
 // Arrows is `a -> b -> c` (a to b, b to c) or `-> c` (from every state).
 type Arrows struct {
 	Node
-	From *Ident   `parser:"@@?"` // nil: from every state
-	To   []*Ident `parser:"( '->' @@ )+"`
+	From *StateRef   `parser:"@@?"` // nil: from every state
+	To   []*StateRef `parser:"( '->' @@ )+"`
 }
 
 // InClause is `in STATE: ...`: what the state asks for.

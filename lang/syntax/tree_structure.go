@@ -1,6 +1,6 @@
 package syntax
 
-// The syntax tree of structure: rows of circuits, joined areas, lights in turn.
+// The syntax tree of structure: rows of circuits, joined areas, lights in turn, dimmers.
 
 // JoinDecl is `join north_hall, south_hall while wall open`.
 type JoinDecl struct {
@@ -34,3 +34,23 @@ type Turn struct {
 	Apart   *Duration `parser:"'in' 'turn' ',' @@ 'apart'"`
 	Level   *Level    `parser:"( (?= ',' ( 'at' | 'full' ) ) ',' ( (?! 'at' ) @@ | 'at' @@ ) )?"` // nil: full
 }
+
+// DimmerClause is `dimmer on KEY from L to L in N steps every D  TARGETS`: tapped on and off, dimmed by a long press.
+type DimmerClause struct {
+	Node
+	Button  *Ident    `parser:"'dimmer' 'on' @@"`
+	From    *Percent  `parser:"'from' @@"`
+	To      *Percent  `parser:"'to' @@"`
+	Steps   *Int      `parser:"'in' @@ 'steps'"`
+	Every   *Duration `parser:"'every' @@"`
+	Targets *Targets  `parser:"@@"`
+}
+
+// StateRef is the name of a state, or `on` or `off` in a dimmer.
+type StateRef struct {
+	Node
+	Name string `parser:"@( Ident | Follower | 'on' | 'off' )"`
+}
+
+// Ident gives the reference as a name.
+func (n *StateRef) Ident() *Ident { return &Ident{Node: n.Node, Name: n.Name} }
