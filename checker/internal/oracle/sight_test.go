@@ -24,6 +24,9 @@ func TestSeenLight(t *testing.T) {
 	bright := func() site.Mode { return plant(while(sum(10000, false, true))) }
 	s := func() *site.Site { return sensed(bright(), asks(while(input(sw)), level(site.Full))) }
 	half := sensed(bright(), asks(while(input(sw)), level(5000)))
+	flashing := func(on site.Millis) *site.Site {
+		return sensed(bright(), asks(while(not(mode(0))), flash(0, on, second)))
+	}
 	fading := s()
 	fading.Circuits[0].Fade = 9 * second
 	unfed := dead(s(), input(mains))
@@ -36,6 +39,8 @@ func TestSeenLight(t *testing.T) {
 		{"and is seen a while after it went out", s(), atMost(and(not(input(sw)), mode(0)), 2*second), holds},
 		{"", s(), atMost(and(not(input(sw)), mode(0)), second), broken},
 		{"a lamp that goes on and off again in no time is not seen", s(), onlyAfter(mode(0), mode(1), nil), holds},
+		{"one that flashes quickly is not seen", flashing(second), possible(mode(0)), noWitness},
+		{"one that flashes slowly is", flashing(2 * second), possible(mode(0)), witness},
 		{"what it is asked for counts, not its level", fading, possible(and(mode(0), not(atFull()))), witness},
 		{"half the light is not all", half, possible(mode(0)), noWitness},
 		{"a lamp without a feed goes out of sight", unfed, atMost(and(input(mains), mode(0)), 2*second), holds},

@@ -79,6 +79,11 @@ func TestDown(t *testing.T) {
 		m.Starts[0].If = not(&site.Expr{Op: site.OpWas, Kids: []*site.Expr{mode(0)}})
 		return down(build(m), keeps)
 	}
+	// Mode 0 is active once the controller has been down, which it is not twice within 5 s. After that mode 1 does not start.
+	before := held(latch(tap()), 2*second)
+	before.Starts[0].If = not(mode(0))
+	again := build(plant(latch(input(sw2))), before)
+	down(assuming(again, site.Assumption{Kind: site.Spacing, Inputs: []site.InputID{sw2}, D: 5 * second}), true)
 	lasting := func(keeps bool) *site.Site { return down(build(latch(input(sw))), keeps) }
 	waiting := func(keeps bool) *site.Site { return down(build(delayed(while(input(sw)), 2*second, 0)), keeps) }
 	booting := build(plant(delayed(while(input(sw2)), 0, 2*second)), asks(while(input(sw)), level(site.Full)))
@@ -98,6 +103,7 @@ func TestDown(t *testing.T) {
 		{"a kept timer does not run", timed(true), atMost(mode(0), 9*second), broken},
 		{"and starts anew", timed(true), atMost(and(mode(0), awake), 2*second), holds},
 		{"from nothing", timed(true), atMost(and(mode(0), awake), second), broken},
+		{"for all of its time", again, atLeast(and(mode(1), awake, mode(0)), 2*second), holds},
 		{"waking up forgetful is a start-up", lasting(false), whenever(and(input(sw), awake), 0, mode(0)), holds},
 		{"what came while down has come for a keeping one", lasting(true), whenever(and(input(sw), awake), 0, mode(0)), broken},
 		{"a forgotten delay starts anew", waiting(false), atMost(and(awake, input(sw), not(mode(0))), 2*second), holds},

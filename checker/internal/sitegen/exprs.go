@@ -66,6 +66,9 @@ func (g *gen) atom(sc scope) *site.Expr {
 	if sc.lights && g.some(g.o.SumPercent, "sum") {
 		return g.sum()
 	}
+	if special := g.special(); sc.lights && len(special) > 0 && g.one(35, "of a feature") {
+		return pick(g, special, "of a feature")
+	}
 	var ops []site.Op
 	levels, events := g.levelInputs(), g.eventInputs()
 	add := func(ok bool, op site.Op, weight int) {

@@ -12,6 +12,33 @@ func (g *gen) moreAssumptions() {
 	g.s.Assumptions = append(g.s.Assumptions, g.flats...)
 }
 
+// special gives atoms that speak of the site's features, so that requirements do not pass them by.
+func (g *gen) special() (out []*site.Expr) {
+	for i, in := range g.s.Inputs {
+		if in.Kind > site.Bell {
+			out = append(out, input(site.InputID(i)))
+		}
+	}
+	for i := range g.s.Modes {
+		if g.s.Modes[i].Plant {
+			out = append(out, &site.Expr{Op: site.OpMode, Mode: site.ModeID(i)})
+		}
+	}
+	for i := range g.s.Circuits {
+		id := site.CircuitID(i)
+		switch c := &g.s.Circuits[i]; {
+		case c.Colour:
+			out = append(out, &site.Expr{Op: site.OpLight, Circuit: id, Lo: 1, Hi: 1},
+				&site.Expr{Op: site.OpLight, Circuit: id, Lo: 2700, Hi: 2700}, &site.Expr{Op: site.OpLight, Circuit: id, Lo: 2701, Hi: site.Full})
+		case c.Fail != nil:
+			out = append(out, &site.Expr{Op: site.OpLight, Circuit: id, Lo: *c.Fail, Hi: *c.Fail})
+		case c.PowerOn != nil:
+			out = append(out, &site.Expr{Op: site.OpLight, Circuit: id, Lo: *c.PowerOn, Hi: *c.PowerOn})
+		}
+	}
+	return out
+}
+
 // sum makes a comparison of the present levels of some lights.
 func (g *gen) sum() *site.Expr {
 	e := &site.Expr{Op: site.OpSum, Up: g.one(50, "up")}
