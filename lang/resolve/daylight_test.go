@@ -22,6 +22,9 @@ constant task = 300 lux
 
 // lightTour has some of everything, for the fuzzer.
 const lightTour = `
+circuit work in hall { dims  adds 90 lux }
+mode kept { while fire  keep hall at task in 4 steps, spots off  then keep hall at 50 lux }
+require "total" { always illuminance of hall at least task or illuminance of hall between 20 lux and 50 lux }
 assume changes of hall_lux at least 5 s apart
 mode m { while daylight in hall below 400 lux hysteresis 40 lux, on delay 5 s  spots: hall_lux above task 5 %, otherwise full }
 mode n for each area a with daylight { while daylight in a below 120 lux hysteresis 40 lux }

@@ -128,6 +128,8 @@ func (r *resolver) flashLength(out *site.Stage, st *syntax.Stage, f *syntax.Flas
 func (r *resolver) setting(sc scope, s *syntax.Setting) site.Setting {
 	out := site.Setting{Span: s.Span}
 	switch {
+	case s.Keep != nil:
+		out.Circuits, out.Cases = r.keep(sc, s.Keep)
 	case s.Flash != nil:
 		out.Circuits, out.Flashing = r.targets(sc, s.Flash.Targets), true
 		out.Cases = []site.Case{{Level: site.Full, Span: s.Flash.Span}}

@@ -59,3 +59,11 @@ func (n *DaylightIs) print() string {
 	}
 	return n.Sensor.Name + " " + n.Lux.print()
 }
+
+func (n *Keep) print() string {
+	text := "keep " + n.Area.Name + " at " + n.Lux.print()
+	if n.Steps != nil {
+		text += " in " + n.Steps.print() + " steps"
+	}
+	return text
+}

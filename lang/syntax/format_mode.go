@@ -214,6 +214,9 @@ func (p *printer) setting(s *Setting) item {
 	if s.Turn != nil {
 		return single(s.Turn.print(), &s.Node)
 	}
+	if s.Keep != nil {
+		return single(s.Keep.print(), &s.Node)
+	}
 	if s.Flash != nil {
 		return single(s.Flash.print(), &s.Node)
 	}

@@ -62,3 +62,11 @@ type IlluminanceAtom struct {
 	Area *Ident      `parser:"(?= 'illuminance' 'of' ) 'illuminance' 'of' @@"`
 	Is   *LightState `parser:"@@"`
 }
+
+// Keep is `keep AREA at 300 lux` or `keep AREA at 300 lux in 5 steps`: the lamps make up for the daylight that is missing.
+type Keep struct {
+	Node
+	Area  *Ident `parser:"(?= 'keep' Ident ) 'keep' @@"`
+	Lux   *Lux   `parser:"'at' @@"`
+	Steps *Int   `parser:"( (?= 'in' ( Number | Ident 'steps' ) ) 'in' @@ 'steps' )?"` // nil: 10
+}

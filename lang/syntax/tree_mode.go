@@ -113,17 +113,18 @@ type Stage struct {
 	Settings []*Setting `parser:"   ( @@ ( ','? @@ )* )? | @@ ( ','? @@ )* )"`
 }
 
-// Setting asks for light: `light TARGETS in turn ...`, `flash TARGETS ...`, `TARGETS LEVEL`, `TARGETS ramp to LEVEL over D`
-// or `TARGETS: CASES`. Exactly one of Turn, Flash, Ramp, Level, Cases is set. A constant as a level stands after `at`, so that a misspelt word is
+// Setting asks for light: `light TARGETS in turn ...`, `keep AREA at LUX`, `flash TARGETS ...`, `TARGETS LEVEL`, `TARGETS ramp to LEVEL over D`
+// or `TARGETS: CASES`. Exactly one of Turn, Keep, Flash, Ramp, Level, Cases is set. A constant as a level stands after `at`, so that a misspelt word is
 // not taken for one.
 type Setting struct {
 	Node
 	Turn    *Turn         `parser:"(  (?= 'turn' | 'light' ( Ident | 'all' | 'circuits' ) ) @@"` // a stage of its own
+	Keep    *Keep         `parser:" | @@"`
 	Flash   *FlashSetting `parser:" | @@"`
-	Targets *Targets      `parser:" | @@"` // nil for a turn and a flash, which have their own
+	Targets *Targets      `parser:" | @@"` // nil for a turn and a flash, which have their own, and for what is kept
 	Ramp    *Ramp         `parser:"   ( @@"`
 	Level   *Level        `parser:"   | ( (?! Ident ) @@ | 'at' @@ )"`
-	Cases   []*Case       `parser:"   | ':' ( (?! 'otherwise' ) @@ ( (?! ',' ( 'otherwise' | 'all' | 'circuits' | 'flash' ) ) ',' @@ )* ( (?= ',' 'otherwise' ) ',' @@ )? | @@ ) ) )"`
+	Cases   []*Case       `parser:"   | ':' ( (?! 'otherwise' ) @@ ( (?! ',' ( 'otherwise' | 'all' | 'circuits' | 'flash' | 'keep' Ident 'at' ( Lux | Ident ) ) ) ',' @@ )* ( (?= ',' 'otherwise' ) ',' @@ )? | @@ ) ) )"`
 }
 
 // FlashSetting is `flash TARGETS [at L] [N times], D on, D off`.
