@@ -14,8 +14,8 @@ import (
 
 // The steps of a regulator that does not say, and the most that one may have.
 const (
-	defaultSteps = 10
-	maxSteps     = 50
+	defaultKeepSteps = 10
+	maxKeepSteps     = 50
 )
 
 // keep gives the circuits of the setting, which are those of the area that add to its illuminance, and its cases.
@@ -69,11 +69,11 @@ func missing(lux, adds int64) site.Level {
 
 func (r *resolver) keepSteps(n *syntax.Keep) (int, bool) {
 	if n.Steps == nil {
-		return defaultSteps, true
+		return defaultKeepSteps, true
 	}
 	steps, ok := r.count(n.Steps)
-	if ok && (steps < 1 || steps > maxSteps) {
-		r.errorf(source.BadCount, n.Steps.Span, "a regulator has 1 to %d steps here", maxSteps)
+	if ok && (steps < 1 || steps > maxKeepSteps) {
+		r.errorf(source.BadCount, n.Steps.Span, "a regulator has 1 to %d steps here", maxKeepSteps)
 		return 0, false
 	}
 	return steps, ok
