@@ -80,6 +80,9 @@ func (p *prover) decideOn(ctx context.Context, s *site.Site, q question) (a answ
 		return p.wayBack(ctx, s, q)
 	}
 	defer func() { a.site = s }()
+	if safe, err := p.guided(ctx, s, q, &a); safe || err != nil {
+		return a, err
+	}
 	if free := machine.Conditional(s, p.setters, q.piece.Given); free != nil && !p.opt.Structural {
 		if sl := p.slice(s, q, free); len(sl.Free) > 0 {
 			if err := p.search(ctx, s, q, free, &a); err != nil {
@@ -146,7 +149,7 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state, a.timed = safe, sys.TimesOfDay(relaxed)
 			return nil
-		case !res.BadSeen && abstract && tooLarge(res.Status):
+		case !res.BadSeen && abstract && tooLarge(res.Status) && !p.brief:
 			relaxed, cooling = 0, 0
 			continue
 		case !res.BadSeen:
@@ -196,7 +199,7 @@ func (p *prover) explore(ctx context.Context, sys *machine.System, abstract bool
 	}
 	res = explore.Run(ctx, sys, opt)
 	a.count(res.Stats)
-	if abstract || !p.budgeted(res.Status) || p.budget > firstBudget {
+	if abstract || !p.budgeted(res.Status) || p.budget != firstBudget {
 		return res, false
 	}
 	opt = p.limits(hullBudget)

@@ -61,7 +61,8 @@ type prover struct {
 	cancelled bool // the run was stopped from outside; known at its end
 
 	mu          sync.Mutex
-	forms       forms
+	brief       bool // this is a short try: nothing is tried when it is not enough
+	forms       *forms
 	dates       []*site.Site // the site on its dates, as they are needed
 	done, total int
 	failed      atomic.Pointer[error]
@@ -72,7 +73,7 @@ type prover struct {
 // cancellation give undecided verdicts in the report.
 func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 	start := time.Now()
-	p := &prover{site: s, opt: opt, setters: machine.Setters(s)}
+	p := &prover{site: s, opt: opt, setters: machine.Setters(s), forms: new(forms)}
 	if opt.Limits.Time > 0 {
 		p.deadline = start.Add(opt.Limits.Time)
 	}

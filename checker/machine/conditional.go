@@ -93,19 +93,21 @@ func (k facts) asksSurely(m *site.Mode, id site.ModeID) bool {
 	return m.Kind == site.While && m.OnDelay == 0 && m.Pulse == 0 && k.value(m.Cond) == yes
 }
 
+// Sure tells which modes are certainly active while the given conditions hold.
+func Sure(s *site.Site, given []*site.Expr) []bool {
+	k, sure := learn(given), make([]bool, len(s.Modes))
+	for m := range s.Modes {
+		sure[m] = len(k) > 0 && k.asksSurely(&s.Modes[m], site.ModeID(m))
+	}
+	return sure
+}
+
 // Conditional proposes which setters to free for a question whose error can only
 // be reached while the given conditions hold: those outranked by a mode that is
 // then certainly active. It returns nil if there is nothing to free on the
 // circuits.
 func Conditional(s *site.Site, setters [][]site.ModeID, given []*site.Expr) func(site.CircuitID, site.ModeID) bool {
-	k := learn(given)
-	if len(k) == 0 {
-		return nil
-	}
-	sure := make([]bool, len(s.Modes))
-	for m := range s.Modes {
-		sure[m] = k.asksSurely(&s.Modes[m], site.ModeID(m))
-	}
+	sure := Sure(s, given)
 	if !slices.Contains(sure, true) {
 		return nil
 	}

@@ -52,7 +52,10 @@ func (e *emitter) request(i int) bool {
 	bad := e.bad
 	defer func() { e.bad = bad }()
 	if open { // a free mode may decide, and may not: whatever the goal asks for can be
-		s.want[i], s.over[i] = anyAim, 0
+		s.want[i], s.over[i], s.mask[i] = anyAim, 0, ^uint64(0)
+		if k := s.lampIndex(r.id); k >= 0 {
+			s.mask[i] = s.unknown(r, &s.lamps[k], top)
+		}
 		e.bad = bad || r.id == s.goal.Ambiguous || s.freeWins(r, top)
 		for _, a := range top {
 			e.bad = e.bad || s.wins(r, top, a.level)
@@ -129,20 +132,24 @@ func (e *emitter) lamp(i int) bool {
 	l := &s.lamps[i]
 	h := s.holds(&l.reach, f, s.before, e.c.start)
 	atOnce := l.colour && s.before.reg[l.light] == 0
-	reg, aim, pace, fresh := f.reg[i], f.aim[i], f.pace[i], e.fresh
-	if slow, may := l.mayBeOnItsWay(f, i, s.want[l.req], h); may && !atOnce {
+	reg, aim, may, pace, fresh := f.reg[i], f.aim[i], f.may[i], f.pace[i], e.fresh
+	if slow, maybe := l.mayBeOnItsWay(f, i, s.want[l.req], h); maybe && !atOnce {
 		f.aim[i], f.pace[i], e.fresh = s.want[l.req], slow, e.fresh|1<<l.ck
 		on := e.lamp(i + 1)
 		if f.aim[i], f.pace[i], e.fresh = aim, pace, fresh; !on {
 			return false
 		}
 	}
-	if l.follow(f, i, s.want[l.req], s.over[l.req], h, l.ck >= 0 && e.c.due>>l.ck&1 == 1, atOnce) {
+	if l.follow(f, i, s.want[l.req], s.mask[l.req], s.over[l.req], h, l.ck >= 0 && e.c.due>>l.ck&1 == 1, atOnce) {
 		e.fresh |= 1 << l.ck
 	}
 	on := true
 	if f.aim[i] == anyAim {
+		can := l.hull(f.reg[i], f.may[i])
 		for _, r := range l.visited {
+			if can>>r&1 == 0 {
+				continue
+			}
 			f.reg[i] = r
 			if on = e.lamp(i + 1); !on {
 				break
@@ -151,7 +158,7 @@ func (e *emitter) lamp(i int) bool {
 	} else {
 		on = e.lamp(i + 1)
 	}
-	f.reg[i], f.aim[i], f.pace[i], e.fresh = reg, aim, pace, fresh
+	f.reg[i], f.aim[i], f.may[i], f.pace[i], e.fresh = reg, aim, may, pace, fresh
 	return on
 }
 

@@ -214,6 +214,9 @@ func (w *former) reach(r *reach) {
 func (w *former) request(r *request) {
 	s := w.s
 	w.num(len(r.askers), len(r.free))
+	for _, m := range r.freeMask {
+		w.b = binary.AppendUvarint(w.b, m)
+	}
 	w.flag(r.ambiguous, s.site.Circuits[r.id].Colour)
 	for i := range r.askers {
 		a := &r.askers[i]

@@ -34,7 +34,7 @@ func TestFormKnowsEveryField(t *testing.T) {
 		{pace{}, map[string]string{"over": written, "t": written, "soft": written}},
 		{reach{}, map[string]string{"dead": written, "cut": written, "fail": written, "powerOn": written}},
 		{sight{}, map[string]string{"id": found, "reach": written, "req": written, "ck": written}},
-		{request{}, map[string]string{"id": found, "askers": written, "free": written, "ambiguous": written, "now": scratch, "was": scratch}},
+		{request{}, map[string]string{"id": found, "askers": written, "free": written, "freeMask": written, "ambiguous": written, "now": scratch, "was": scratch}},
 		{asker{}, map[string]string{"mode": written, "sets": written}},
 		{setting{}, map[string]string{"index": written, "flashing": written, "cases": written}},
 		{levelCase{}, map[string]string{"when": written, "level": written, "over": written}},

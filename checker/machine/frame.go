@@ -41,6 +41,7 @@ type frame struct {
 	rec   []site.ModeID // recency, latest first; only modes under a latest rule
 	reg   []uint8       // region of each lamp's level (lamp.go)
 	aim   []int16       // aim of a moving lamp, settled or anyAim
+	may   []uint64      // of a lamp whose aim is anyAim: the regions that its request can be in
 	pace  []uint8       // which of the lamp's times a movement takes
 	pick  []int16       // chosen level of an ambiguous request, -1 if it is not ambiguous
 	since []bool        // whether each assumption's clock runs
@@ -58,7 +59,7 @@ func (s *System) newFrame() *frame {
 		in: make([]bool, len(s.site.Inputs)), seg: noSeg,
 		loc: make([]uint8, len(s.site.Modes)), ph: make([]uint16, len(s.site.Modes)), aft: make([]uint8, len(s.site.Modes)),
 		rec: make([]site.ModeID, 0, len(s.latest)),
-		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), pace: make([]uint8, len(s.lamps)), pick: make([]int16, len(s.reqs)),
+		reg: make([]uint8, len(s.lamps)), aim: make([]int16, len(s.lamps)), may: make([]uint64, len(s.lamps)), pace: make([]uint8, len(s.lamps)), pick: make([]int16, len(s.reqs)),
 		since: make([]bool, len(s.assume)), full: make([]bool, len(s.assume)),
 		tgt: make([]int16, len(s.sights)), seen: make([]int16, len(s.sights)),
 	}
@@ -73,6 +74,7 @@ func (f *frame) copyFrom(g *frame) {
 	f.rec = append(f.rec[:0], g.rec...)
 	copy(f.reg, g.reg)
 	copy(f.aim, g.aim)
+	copy(f.may, g.may)
 	copy(f.pace, g.pace)
 	copy(f.pick, g.pick)
 	if len(f.since) > 0 {
@@ -84,6 +86,14 @@ func (f *frame) copyFrom(g *frame) {
 		copy(f.seen, g.seen)
 	}
 	f.cool, f.obs, f.down, f.leapt = g.cool, g.obs, g.down, g.leapt
+}
+
+// mayBe is may of lamp i, 0 where it has no meaning.
+func (f *frame) mayBe(i int) uint64 {
+	if f.aim[i] == anyAim {
+		return f.may[i]
+	}
+	return 0
 }
 
 // pack appends the frame's key to b. Fields that the slice can not change are
@@ -140,6 +150,9 @@ func (s *System) pack(b []byte, f *frame) []byte {
 		b = append(b, f.reg[i])
 		if s.lamps[i].moves() || s.lamps[i].free {
 			b = binary.BigEndian.AppendUint16(b, uint16(f.aim[i]))
+		}
+		if s.lamps[i].free {
+			b = binary.BigEndian.AppendUint64(b, f.mayBe(i))
 		}
 		if len(s.lamps[i].paces) > 1 {
 			b = append(b, f.pace[i])
@@ -216,6 +229,11 @@ func (s *System) unpack(f *frame, b []byte) {
 		f.reg[i], f.aim[i] = octet(), settled
 		if s.lamps[i].moves() || s.lamps[i].free {
 			f.aim[i] = word()
+		}
+		f.may[i] = 0
+		if s.lamps[i].free {
+			f.may[i] = binary.BigEndian.Uint64(b)
+			b = b[8:]
 		}
 		f.pace[i] = 0
 		if len(s.lamps[i].paces) > 1 {

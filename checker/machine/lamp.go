@@ -3,6 +3,7 @@
 package machine
 
 import (
+	"math/bits"
 	"slices"
 
 	"lampwarden/lang/site"
@@ -174,13 +175,13 @@ func (l *lamp) passes(r, x, aim uint8) bool {
 }
 
 // follow lets the lamp follow its request after a reaction (lang/SEMANTICS.md,
-// section 2, step 4). want is the requested level, or anyAim, or noAsk, over the time of its
+// section 2, step 4). want is the requested level, or anyAim (in one of the regions of mask), or noAsk, over the time of its
 // ramp; atOnce lets it take no time. It returns whether a movement starts. For anyAim the caller chooses the region.
 //
 // A lamp that is in the region of its aim counts as arrived: from there a movement
 // with a fresh due time can do all that one with an older due time can, and the
 // environment may let it arrive.
-func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, h hold, arrives, atOnce bool) (starts bool) {
+func (l *lamp) follow(f *frame, i int, want int16, mask uint64, over site.Millis, h hold, arrives, atOnce bool) (starts bool) {
 	if arrives {
 		f.reg[i], f.aim[i] = l.region(site.Level(f.aim[i])), settled
 	}
@@ -191,8 +192,11 @@ func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, h hold, arr
 	if closed || want == noAsk {
 		return false
 	}
+	if r, one := l.only(mask); want == anyAim && one && len(l.paces) == 1 && !l.paces[0].soft {
+		want, over = int16(l.cuts[r]), 0 // which level it is in the region makes no difference
+	}
 	if want == anyAim {
-		f.aim[i], f.pace[i] = anyAim, 0
+		f.aim[i], f.pace[i], f.may[i] = anyAim, 0, mask
 		return false
 	}
 	p := l.paceOf(over)
@@ -207,6 +211,26 @@ func (l *lamp) follow(f *frame, i int, want int16, over site.Millis, h hold, arr
 		return true
 	}
 	return false
+}
+
+// only gives the region of a mask that has one.
+func (l *lamp) only(mask uint64) (r uint8, one bool) {
+	return uint8(bits.TrailingZeros64(mask)), mask != 0 && mask&(mask-1) == 0
+}
+
+// hull gives the regions in which a lamp in region reg can be while its request is in one of the regions of mask: those,
+// and what lies between, if it takes time to get there. A colour is where it was or in one of them, unless both are
+// temperatures; that is left to the widest.
+func (l *lamp) hull(reg uint8, mask uint64) (m uint64) {
+	if !l.moves() {
+		return mask
+	}
+	all := mask | 1<<reg
+	lo, hi := bits.TrailingZeros64(all), 63-bits.LeadingZeros64(all)
+	for r := lo; r <= hi; r++ {
+		m |= 1 << r
+	}
+	return m
 }
 
 // mayBeOnItsWay tells whether a lamp whose request was unknown may be on its way to the known one already, by an older

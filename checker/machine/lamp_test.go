@@ -123,8 +123,8 @@ func TestFollow(t *testing.T) {
 		s := &site.Site{Controller: site.Controller{ReactsWithin: c.reacts}, Inputs: make([]site.Input, 1),
 			Supplies: []site.Supply{{Health: 0}}, Circuits: []site.Circuit{{Fade: c.fade, FedBy: 0}}}
 		l := newLamp(s, 0, exprs)
-		f := &frame{in: []bool{c.dead}, reg: []uint8{c.reg}, aim: []int16{c.aim}, pace: []uint8{0}}
-		starts := l.follow(f, 0, c.want, 0, hold{dead: c.dead}, c.arrives, false)
+		f := &frame{in: []bool{c.dead}, reg: []uint8{c.reg}, aim: []int16{c.aim}, may: []uint64{0}, pace: []uint8{0}}
+		starts := l.follow(f, 0, c.want, 1<<len(l.cuts)-1, 0, hold{dead: c.dead}, c.arrives, false)
 		if f.reg[0] != c.toReg || f.aim[0] != c.toAim || starts != c.starts {
 			t.Errorf("%s: region %d, aim %d, starts %v; want %d, %d, %v", c.name, f.reg[0], f.aim[0], starts, c.toReg, c.toAim, c.starts)
 		}
@@ -139,7 +139,7 @@ func TestRampsFollow(t *testing.T) {
 		Modes: []site.Mode{{States: []site.State{{Stages: []site.Stage{{Settings: []site.Setting{
 			{Circuits: []site.CircuitID{0}, Cases: []site.Case{{Level: 8000, Over: ramp}}}}}}}}}}}
 	l := newLamp(s, 0, []*site.Expr{{Op: site.OpLight, Circuit: 0, Lo: 8000, Hi: 10000}})
-	f := &frame{reg: []uint8{0}, aim: []int16{settled}, pace: []uint8{0}}
+	f := &frame{reg: []uint8{0}, aim: []int16{settled}, may: []uint64{0}, pace: []uint8{0}}
 	for _, c := range []struct {
 		name   string
 		want   int16
@@ -153,7 +153,7 @@ func TestRampsFollow(t *testing.T) {
 		{"another one keeps the due time", 8500, 0, false, 300},
 		{"a ramp starts anew", 9000, ramp, true, 300 + ramp},
 	} {
-		starts := l.follow(f, 0, c.want, c.over, hold{}, false, false)
+		starts := l.follow(f, 0, c.want, 0, c.over, hold{}, false, false)
 		if got := l.paces[f.pace[0]].t; starts != c.starts || got != c.t || f.aim[0] != c.want {
 			t.Errorf("%s: starts %v, takes %v, aim %d; want %v, %v, %d", c.name, starts, got, f.aim[0], c.starts, c.t, c.want)
 		}

@@ -13,8 +13,9 @@ type request struct {
 	id        site.CircuitID
 	askers    []asker // kept setters, in mode order
 	free      []site.ModeID
-	ambiguous bool  // two equals without a deciding rule exist
-	now, was  []ask // working memory
+	freeMask  []uint64 // of each of them, the regions of the lamp for which it may ask
+	ambiguous bool     // two equals without a deciding rule exist
+	now, was  []ask    // working memory
 }
 
 // asker is a mode's settings on one circuit, per state and stage, the last
@@ -58,6 +59,9 @@ func (s *System) keepRequests() {
 		r.ambiguous = !s.decided(c, r.askers)
 		if l := s.lampIndex(c); l >= 0 {
 			s.lamps[l].free, s.lamps[l].req = len(r.free) > 0, len(s.reqs)
+			for _, m := range r.free {
+				r.freeMask = append(r.freeMask, s.asksFor(&s.lamps[l], m))
+			}
 		}
 		if v := slices.Index(s.sl.Seen, c); v >= 0 {
 			s.sights[v].req = len(s.reqs)
@@ -65,6 +69,47 @@ func (s *System) keepRequests() {
 		r.now, r.was = make([]ask, 0, len(r.askers)), make([]ask, 0, len(r.askers))
 		s.reqs = append(s.reqs, r)
 	}
+}
+
+// asksFor gives the regions of the levels for which a mode may ever ask of the lamp.
+func (s *System) asksFor(l *lamp, m site.ModeID) (mask uint64) {
+	for _, st := range s.site.Modes[m].States {
+		for _, sg := range st.Stages {
+			for _, set := range sg.Settings {
+				if !slices.Contains(set.Circuits, l.id) {
+					continue
+				}
+				if set.Flashing {
+					mask |= 1 << l.region(0)
+				}
+				for _, cs := range set.Cases {
+					mask |= 1 << l.region(s.site.Circuits[l.id].Clamp(cs.Level))
+				}
+			}
+		}
+	}
+	return mask
+}
+
+// unknown gives the regions in which the request of a lamp can be where free modes may decide: those of the kept modes
+// that ask (any of which may decide, if a free mode outranks another), those of the free ones that none of them
+// outranks, and dark if no kept mode asks. Of a colour that no kept mode asks for anything can be.
+func (s *System) unknown(r *request, l *lamp, top []ask) (mask uint64) {
+	if len(top) == 0 && l.colour {
+		return 1<<len(l.cuts) - 1
+	}
+	if len(top) == 0 {
+		mask = 1 << l.region(0)
+	}
+	for _, a := range top {
+		mask |= 1 << l.region(a.level)
+	}
+	for i, m := range r.free {
+		if !slices.ContainsFunc(top, func(a ask) bool { return s.site.Precedence.Outranks(a.mode, m) }) {
+			mask |= r.freeMask[i]
+		}
+	}
+	return mask
 }
 
 // decided tells whether every two incomparable askers share one rule, so that no

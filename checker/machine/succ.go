@@ -29,6 +29,7 @@ type scratch struct {
 	top        []ask
 	want       []int16       // requested level of each request, or anyAim
 	over       []site.Millis // and the time of its ramp
+	mask       []uint64      // of anyAim: the regions that it can be in
 	wanted     []int16       // the same of the branch that a replay picked
 	overs      []site.Millis
 	before     *frame // of the state being expanded
@@ -68,7 +69,7 @@ func (s *System) initScratch() {
 		s.zones = append(s.zones, zone.Universe(1))
 	}
 	s.out, s.spare = zone.Universe(1), zone.Universe(1)
-	s.want, s.over = make([]int16, len(s.reqs)), make([]site.Millis, len(s.reqs))
+	s.want, s.over, s.mask = make([]int16, len(s.reqs)), make([]site.Millis, len(s.reqs)), make([]uint64, len(s.reqs))
 }
 
 // Bounds implements explore.Model: a timer's clock has its duration as lower and
@@ -194,6 +195,7 @@ func (s *System) blank(f *frame) {
 	clear(f.ph)
 	clear(f.aft)
 	clear(f.reg)
+	clear(f.may)
 	clear(f.pace)
 	clear(f.since)
 	clear(f.full)
@@ -467,7 +469,7 @@ func (s *System) reachable(i int) []uint8 {
 		return nil
 	}
 	for _, r := range l.visited {
-		if r != s.before.reg[i] && (aim < 0 || l.passes(s.before.reg[i], r, l.region(site.Level(aim)))) {
+		if r != s.before.reg[i] && (aim < 0 && l.hull(s.before.reg[i], s.before.may[i])>>r&1 == 1 || aim >= 0 && l.passes(s.before.reg[i], r, l.region(site.Level(aim)))) {
 			s.regions = append(s.regions, r)
 		}
 	}

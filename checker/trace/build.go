@@ -126,6 +126,17 @@ func script(p *machine.Path) (rehearse.Script, error) {
 	return sc, nil
 }
 
+// Events gives the environment's part of a path without the lamps' moves and choices: what it is on a site that may do something
+// else than the path says.
+func Events(p *machine.Path) (rehearse.Script, error) {
+	q := *p
+	q.Steps = slices.Clone(p.Steps)
+	for i := range q.Steps {
+		q.Steps[i].Move, q.Steps[i].Lamps, q.Steps[i].Picks = nil, nil, nil
+	}
+	return script(&q)
+}
+
 // shorten drops single events, pairs of changes of one input, start-up values and
 // lamp movements as long as the rest is still confirmed.
 func (c *Counterexample) shorten(s *site.Site, ok Confirm) {
