@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"lampwarden/checker"
@@ -33,7 +34,11 @@ func reference(t *testing.T) (*lexicon.Book, []lexicon.Sample) {
 }
 
 func TestReferenceSamples(t *testing.T) {
-	_, samples := reference(t)
+	book, samples := reference(t)
+	tables := fstest.MapFS{}
+	for _, s := range book.Samples("csv") {
+		tables[s.Mark] = &fstest.MapFile{Data: []byte(s.Text)}
+	}
 	head, heads, proofs, pack := "", 0, 0, ""
 	for _, s := range samples {
 		if s.Mark == "head" {
@@ -51,7 +56,7 @@ func TestReferenceSamples(t *testing.T) {
 			proofs++
 		}
 		t.Run(fmt.Sprintf("line%d", s.Line), func(t *testing.T) {
-			c := sampleCheck{Sample: s, pack: pack}
+			c := sampleCheck{Sample: s, pack: pack, tables: tables}
 			c.whole = s.Text
 			if s.Mark != "head" && s.Mark != "pack" && !wholeSite.MatchString(s.Text) {
 				c.whole = head + s.Text
@@ -72,6 +77,8 @@ type sampleCheck struct {
 	lexicon.Sample
 	whole string // with the head, if it needs that
 	pack  string // the requirement pack that it may use, or ""
+	// tables are the circuit schedules that it may read.
+	tables fstest.MapFS
 }
 
 func (c *sampleCheck) check(t *testing.T) {
@@ -104,7 +111,7 @@ func (c *sampleCheck) check(t *testing.T) {
 // load reads the sample; diagnostics keep the places that they have in the whole text.
 func (c *sampleCheck) load() (*site.Site, source.Diagnostics) {
 	if c.pack == "" {
-		p := lang.LoadText("LANGUAGE.md", c.whole)
+		p := lang.LoadTextIn(c.tables, "LANGUAGE.md", c.whole)
 		return p.Site, p.Diagnostics
 	}
 	set := &source.Set{}
