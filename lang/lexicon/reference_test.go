@@ -51,7 +51,7 @@ func book(t *testing.T) *lexicon.Book {
 // grammarNames says how the grammar of lang/syntax is written in the reference.
 var grammarNames = ebnf.Names{
 	Tokens: map[string]string{
-		"ident": "name", "string": "text", "clock": "time-literal", "duration": "duration-literal",
+		"ident": "name", "follower": "name", "string": "text", "clock": "time-literal", "duration": "duration-literal",
 		"percent": "percentage-literal", "power": "power", "energy": "energy", "degrees": "degrees",
 		"number": "whole-number", "lux": "lux-literal", "kelvin": "kelvin-literal",
 	},

@@ -11,6 +11,7 @@ package ebnf
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2/ebnf"
@@ -95,7 +96,7 @@ func bare(e *ebnf.Expression) *ebnf.Expression {
 	return e
 }
 
-// alternatives gives each alternative of an expression as text. One that is a choice in parentheses adds its own.
+// alternatives gives each alternative of an expression as text, once. One that is a choice in parentheses adds its own.
 func (w *writer) alternatives(e *ebnf.Expression) []string {
 	var out []string
 	for _, s := range e.Alternatives {
@@ -105,6 +106,17 @@ func (w *writer) alternatives(e *ebnf.Expression) []string {
 			continue
 		}
 		out = append(out, w.sequence(alone.Alternatives[0].Terms))
+	}
+	return once(out)
+}
+
+// once drops what comes a second time.
+func once(list []string) []string {
+	var out []string
+	for _, s := range list {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
 	}
 	return out
 }
@@ -137,20 +149,20 @@ func (w *writer) ahead(g *ebnf.SubExpression, rest []*ebnf.Term) string {
 
 // repeated writes a term with its repetition.
 func (w *writer) repeated(t *ebnf.Term) string {
-	once := w.once(t)
+	alone := w.alone(t)
 	switch t.Repetition {
 	case "?":
 		return "[ " + w.inside(t) + " ]"
 	case "*":
 		return "{ " + w.inside(t) + " }"
 	case "+":
-		return once + " { " + w.inside(t) + " }"
+		return alone + " { " + w.inside(t) + " }"
 	}
-	return once
+	return alone
 }
 
-// once writes a term without its repetition, in parentheses if it needs them.
-func (w *writer) once(t *ebnf.Term) string {
+// alone writes a term without its repetition, in parentheses if it needs them.
+func (w *writer) alone(t *ebnf.Term) string {
 	if t.Group != nil && len(bare(t.Group.Expr).Alternatives) > 1 {
 		return "( " + w.inside(t) + " )"
 	}

@@ -21,6 +21,7 @@ func TestWrite(t *testing.T) {
 		{"names", `JoinDecl = "x" .`, `join-declaration = "x" ;`},
 		{"groups", `A = ("a" | ("b" "c")) ("d") (("e" | "f")) .`, `a = ( "a" | "b" "c" ) "d" ( "e" | "f" ) ;`},
 		{"choice in a choice", `A = ("a" | "b") | ("c" ("d" | "e")) .`, `a = "a" | "b" | "c" ( "d" | "e" ) ;`},
+		{"alike but for the kind of token", `A = <ident> | Ident | "a" .`, `a = name | "a" ;`},
 		{"optional choice", `A = ("a" | "b")? .`, `a = [ "a" | "b" ] ;`},
 		{"ahead that is repeated", `A = (?= "at" ("least" | "most")) "at" ("least" | "most") <number> .`, `a = "at" ( "least" | "most" ) number ;`},
 		{"ahead repeated by a production", "A = (?= \"at\" <ident> \"times\") B .\nB = \"at\" C \"times\" A? .\nC = <ident> .",
