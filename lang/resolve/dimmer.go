@@ -157,7 +157,9 @@ func (r *resolver) dimmerChange(sc scope, d *dimmer, c *syntax.ModeClause) {
 	from := arrows.From
 	sp := arrows.Span
 	if from != nil {
-		r.onOrOff(from)
+		if !r.onOrOff(from) {
+			return
+		}
 		sp = from.Span
 	}
 	for i, to := range arrows.To {
@@ -169,12 +171,12 @@ func (r *resolver) dimmerChange(sc scope, d *dimmer, c *syntax.ModeClause) {
 		if i > 0 {
 			t.Trigger.On, t.Trigger.If = clone(head.Trigger.On), clone(head.Trigger.If)
 		}
-		if to.Name == "on" {
+		if to.Word == "on" {
 			t.To = d.restDown(d.n)
 		}
-		if from != nil && from.Name == to.Name {
-			r.errorf(source.WrongWord, t.Span, "this leads from `%s` to `%s`", from.Name, to.Name)
-		} else if from != nil && from.Name == "off" {
+		if from != nil && from.Word == to.Word {
+			r.errorf(source.WrongWord, t.Span, "this leads from `%s` to `%s`", from.Word, to.Word)
+		} else if from != nil && from.Word == "off" {
 			t.From = 0
 		}
 		d.out.Transitions = append(d.out.Transitions, t)
@@ -184,10 +186,10 @@ func (r *resolver) dimmerChange(sc scope, d *dimmer, c *syntax.ModeClause) {
 
 // onOrOff refuses other states.
 func (r *resolver) onOrOff(s *syntax.StateRef) bool {
-	if s.Name == "on" || s.Name == "off" {
+	if s.Word != "" {
 		return true
 	}
-	d := r.errorf(source.UnknownName, s.Span, "a dimmer has no state `%s`", s.Name)
+	d := r.errorf(source.UnknownName, s.Span, "a dimmer has no state `%s`", s.Name.Name)
 	d.Notes = append(d.Notes, "its states are `off` and `on`, at any level")
 	return false
 }

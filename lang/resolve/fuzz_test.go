@@ -22,7 +22,7 @@ func FuzzResolve(f *testing.F) {
 			f.Add(c.Example)
 		}
 	}
-	for _, glob := range []string{"../../testdata/badsites/*.lamp", "../../examples/*/*.lamp"} {
+	for _, glob := range []string{"../../testdata/badsites/*.lamp", "../../examples/*/*.lamp", "testdata/*.lamp"} {
 		files, err := filepath.Glob(glob)
 		if err != nil {
 			f.Fatal(err)

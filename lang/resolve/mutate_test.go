@@ -2,6 +2,7 @@ package resolve_test
 
 import (
 	"os"
+	"path/filepath"
 	"regexp"
 	"testing"
 
@@ -14,11 +15,17 @@ import (
 
 var mutableToken = regexp.MustCompile(`[a-z_0-9]+|[0-9.]+ (?:%|ms|s|min|h)\b`)
 
-// TestMutations swaps names and values of a real site about, which keeps most of
-// it readable and so reaches deep into the meaning. Every result is a sane site
+// TestMutations swaps names and values of real sites about, which keeps most of
+// them readable and so reaches deep into the meaning. Every result is a sane site
 // or has reports.
 func TestMutations(t *testing.T) {
-	text, err := os.ReadFile("../../examples/guesthouse/guesthouse.lamp")
+	for _, name := range []string{"../../examples/guesthouse/guesthouse.lamp", "testdata/structure.lamp"} {
+		t.Run(filepath.Base(name), func(t *testing.T) { mutate(t, name) })
+	}
+}
+
+func mutate(t *testing.T, name string) {
+	text, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -110,7 +110,7 @@ func (n *AtClause) print() string {
 func (n *Arrows) print() string {
 	text := "-> " + join(n.To, " -> ")
 	if n.From != nil {
-		text = n.From.Name + " " + text
+		text = n.From.print() + " " + text
 	}
 	return text
 }

@@ -39,7 +39,7 @@ func (n *Turn) print() string {
 	return text
 }
 
-func (n *StateRef) print() string { return n.Name }
+func (n *StateRef) print() string { return n.Ident().Name }
 
 // item prints the clause with what it dims behind it, or below it.
 func (n *DimmerClause) item() item {

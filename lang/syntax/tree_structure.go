@@ -46,11 +46,17 @@ type DimmerClause struct {
 	Targets *Targets  `parser:"@@"`
 }
 
-// StateRef is the name of a state, or `on` or `off` in a dimmer.
+// StateRef is the name of a state, or `on` or `off` in a dimmer; one field is set.
 type StateRef struct {
 	Node
-	Name string `parser:"@( Ident | Follower | 'on' | 'off' )"`
+	Word string `parser:"  @( 'on' | 'off' )"` // "on", "off" or ""
+	Name *Ident `parser:"| @@"`
 }
 
 // Ident gives the reference as a name.
-func (n *StateRef) Ident() *Ident { return &Ident{Node: n.Node, Name: n.Name} }
+func (n *StateRef) Ident() *Ident {
+	if n.Name != nil {
+		return n.Name
+	}
+	return &Ident{Node: n.Node, Name: n.Word}
+}
