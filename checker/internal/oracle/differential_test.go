@@ -91,28 +91,29 @@ func confirm(s *site.Site, r *site.Requirement, res oracle.Result) error {
 
 func TestOracleAgainstInterpreter(t *testing.T) {
 	so, oo := options()
-	againstInterpreter(t, *seeds, so, oo)
+	againstInterpreter(t, *seeds, so, oo, 5)
 }
 
 // TestWideSites takes fewer but larger sites, half of them with clock times.
 func TestWideSites(t *testing.T) {
 	_, oo := options()
 	so := sitegen.Options{MaxModes: 4, MaxCircuits: 3, MaxInputs: 4, MaxUnits: 4, Requirements: 3, ClockPercent: 50}
-	againstInterpreter(t, *seeds/6, so, oo)
+	againstInterpreter(t, *seeds/6, so, oo, 5)
 }
 
 // TestDaysRampsOutputs takes sites full of days of the week, ramps and outputs.
 func TestDaysRampsOutputs(t *testing.T) {
 	_, oo := options()
 	n := *seeds / 2
-	againstInterpreter(t, n, sitegen.Options{ClockPercent: 50, WeekPercent: 80, RampPercent: 70, OutputPercent: 40}, oo)
-	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: 100, WeekPercent: 100, RampPercent: -1, OutputPercent: -1}, oo)
+	againstInterpreter(t, n, sitegen.Options{ClockPercent: 50, WeekPercent: 80, RampPercent: 70, OutputPercent: 40}, oo, 5)
+	againstInterpreter(t, n/4, sitegen.Options{ClockPercent: 100, WeekPercent: 100, RampPercent: -1, OutputPercent: -1}, oo, 5)
 	// Ramps and mere reaction times one after the other, on circuits without a fade.
 	againstInterpreter(t, n/2, sitegen.Options{ClockPercent: -1, RampPercent: 50, MaxCircuits: 1, OutputPercent: -1,
-		ReactsPercent: 100, FadePercent: -1}, oo)
+		ReactsPercent: 100, FadePercent: -1}, oo, 5)
 }
 
-func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Options) {
+// againstInterpreter compares n sites; what holds is rehearsed so many times.
+func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Options, times int) {
 	count := map[oracle.Verdict]int{}
 	states := 0
 	for seed := *firstSeed; seed < *firstSeed+n; seed++ {
@@ -134,7 +135,7 @@ func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Op
 					t.Errorf("seed %d, %s: %v\n%s", seed, r.Name, err, describe(s, res))
 				}
 			case oracle.Holds, oracle.NoWitness:
-				rehearsals(t, seed, s, r)
+				rehearsals(t, seed, s, r, times)
 			}
 		}
 	}
@@ -144,11 +145,11 @@ func againstInterpreter(t *testing.T, n uint64, so sitegen.Options, oo oracle.Op
 // rehearsals plays random scripts of a requirement that the oracle says holds.
 // One that breaks it must do so by more changes than the ticks have room for:
 // with more ticks the oracle then has to find a break, too.
-func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement) {
+func rehearsals(t *testing.T, seed uint64, s *site.Site, r *site.Requirement, times int) {
 	rng := rand.New(rand.NewPCG(seed, 7))
-	for n := range 5 {
+	for n := range times {
 		s := dated(s, n%max(len(s.Dates), 1))
-		sc, err := rehearse.RandomScriptFor(s, r, rng, 12)
+		sc, err := rehearse.RandomScriptFor(s, r, rng, 8+times)
 		if err != nil {
 			t.Fatalf("seed %d: no random script: %v", seed, err)
 		}
@@ -200,6 +201,6 @@ func TestFeatures(t *testing.T) {
 	_, oo := options()
 	groups := features()
 	for _, name := range slices.Sorted(maps.Keys(groups)) {
-		t.Run(name, func(t *testing.T) { againstInterpreter(t, *seeds/12, groups[name], oo) })
+		t.Run(name, func(t *testing.T) { againstInterpreter(t, *seeds/10, groups[name], oo, 16) })
 	}
 }
