@@ -25,6 +25,13 @@ func Codes() []source.CodeInfo {
 				"Write which one comes first (`precedence a > b`), or how equals settle it (`equals a, b: highest` or `latest`).",
 			Example: exampleHead + "mode welcome { while presence in hall  spots at 60 % }\n" +
 				"mode clean { while cleaning  spots full }\n"},
+		{Code: CodeHunting,
+			Title: "lamps that switch themselves by their own light",
+			Explanation: "A daylight sensor sees the lamps that it switches: on in the dark they make it bright, so they go off, so it is dark. " +
+				"The level at which they go off has to exceed the one at which they come on by more than what they add. Widen the hysteresis, " +
+				"or turn the sensor away from them.",
+			Example: exampleHead + "circuit desk in hall { dims  adds 200 lux }\ndaylight sky in hall\n" +
+				"mode work { while sky below 100 lux hysteresis 50 lux  desk full }\n"},
 		{Code: CodeNeverActive,
 			Title: "a mode that can never become active",
 			Explanation: "No order and timing of events starts it. Often a condition contradicts itself, or asks for a band that " +
