@@ -25,8 +25,12 @@ func (e *ScenarioError) Error() string { return e.Err.Error() }
 // Unwrap gives the *ScriptError or *AssumptionError.
 func (e *ScenarioError) Unwrap() error { return e.Err }
 
-// Rehearse plays a scenario and tells which expectations were met. The error is a *ScenarioError.
+// Rehearse plays a scenario, on its date if the site has dates, and tells which expectations were met. The error is a
+// *ScenarioError.
 func Rehearse(s *site.Site, sc *site.Scenario) (*Timeline, []Expectation, error) {
+	if len(s.Dates) > 0 {
+		s = s.OnDate(sc.Date)
+	}
 	script := Script{Start: FromMillis(sc.Start), Initial: sc.Given}
 	for i := range sc.Steps {
 		st := &sc.Steps[i]

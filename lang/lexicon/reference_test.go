@@ -53,7 +53,7 @@ var grammarNames = ebnf.Names{
 	Tokens: map[string]string{
 		"ident": "name", "follower": "name", "string": "text", "clock": "time-literal", "duration": "duration-literal",
 		"percent": "percentage-literal", "power": "power", "energy": "energy", "degrees": "degrees",
-		"number": "whole-number", "lux": "lux-literal", "kelvin": "kelvin-literal",
+		"number": "whole-number", "lux": "lux-literal", "kelvin": "kelvin-literal", "date": "date-literal",
 	},
 	Leaves: map[string]string{
 		"Ident": "name", "Str": "text", "Degrees": "degrees", "Power": "power", "Energy": "energy",

@@ -13,6 +13,7 @@ import (
 // declareBroken enters the names that broken declarations would have given, as
 // names of unknown kind, and notes of which kinds things may be missing.
 func (r *resolver) declareBroken(f *syntax.File) {
+	r.siteBroken = r.siteBroken || f.Faulty
 	for _, id := range f.Broken {
 		if k, ok := brokenKind(f.Source, id.Span); ok {
 			r.unsure[k] = true

@@ -37,6 +37,7 @@ func (r *resolver) year(n *syntax.Int) {
 
 // timeZone takes names of the IANA time zone database.
 func (r *resolver) timeZone(name *syntax.Str) {
+	r.zoneGiven = true
 	zone, err := almanac.Load(name.Value)
 	if err == nil {
 		r.site.TimeZone, r.zone = name.Value, zone

@@ -100,6 +100,11 @@ func (r *resolver) clock(c *syntax.Clock) (t site.Millis, ok bool) {
 	if c.Name == "" {
 		return site.Millis(c.Millis), true
 	}
+	if syntax.IsSunWord(c.Name) {
+		d := r.errorf(source.SunNotHere, c.Span, "`%s` cannot stand here: only bands and the triggers of modes go by the sun", c.Name)
+		d.Suggestion = "write a clock time (in a scenario, `on 21 June` says whose sun it is)"
+		return 0, false
+	}
 	n, ok := r.constantNamed(c.Name, c.Span, aClockTime)
 	return site.Millis(n), ok
 }

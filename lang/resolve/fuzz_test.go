@@ -112,8 +112,18 @@ func checkSite(t *testing.T, s *site.Site) {
 		}
 	}
 	for i := range s.Bands {
-		if b := &s.Bands[i]; b.From == b.To || b.From < 0 || b.To >= site.Day {
-			t.Errorf("band %+v", b)
+		b := &s.Bands[i]
+		if sun := b.FromSun != nil || b.ToSun != nil; b.From == b.To && !b.Void || b.From < 0 || b.To >= site.Day ||
+			sun && len(s.Dates) == 0 || !sun && (b.Void || b.Overnight) {
+			t.Errorf("band %+v of %d dates", b, len(s.Dates))
+		}
+	}
+	for i, d := range s.Dates {
+		on := s.OnDate(i)
+		for _, b := range on.Bands {
+			if !b.Void && (b.From == b.To || b.From < 0 || b.To < 0 || b.From >= site.Day || b.To >= site.Day) {
+				t.Errorf("%s: band %+v", d.Name, b)
+			}
 		}
 	}
 	for _, q := range s.Requirements {

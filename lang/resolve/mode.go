@@ -269,9 +269,9 @@ func (r *resolver) triggers(sc scope, list []*syntax.Trigger) []site.Trigger {
 	return out
 }
 
-func (r *resolver) clockTrigger(sc scope, at *syntax.Clock, days *syntax.Days, guard *syntax.Expr, sp source.Span) site.Trigger {
-	t, _ := r.clock(at)
-	return site.Trigger{At: t, Days: r.daysOf(days), If: r.guard(sc, guard), Span: sp}
+func (r *resolver) clockTrigger(sc scope, at *syntax.DayTime, days *syntax.Days, guard *syntax.Expr, sp source.Span) site.Trigger {
+	t, sun, _ := r.dayTime(at)
+	return site.Trigger{At: t, Sun: sun, Days: r.daysOf(days), If: r.guard(sc, guard), Span: sp}
 }
 
 func (r *resolver) causeTrigger(sc scope, on, guard *syntax.Expr, sp source.Span) site.Trigger {

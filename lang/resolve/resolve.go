@@ -62,6 +62,7 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.modeBodies()
 	r.assumptions()
 	r.requirements()
+	r.sun()
 	r.scenarios()
 	r.finishLight()
 	r.precedence()
@@ -128,7 +129,12 @@ type resolver struct {
 	// dependencies of each mode on others, by where they are named.
 	deps []map[site.ModeID]source.Span
 
-	zone *time.Location // the site's, nil if it has none
+	zone       *time.Location // the site's, nil if it has none
+	zoneGiven  bool           // though it may not exist
+	siteBroken bool           // the description of the site may be in what could not be read
+	sunAt      []source.Span  // where times by the sun are written
+	dateOf     map[site.Date]int
+	split      bool // the date before has become several
 
 	found    []*source.Diagnostic
 	reported map[place]bool

@@ -36,6 +36,12 @@ func (r *resolver) scenario(d *syntax.ScenarioDecl) {
 		e.Suggestion = "write `start 22:00`"
 	}
 	out.Start = start
+	given := seen{}
+	for _, it := range d.Items {
+		if it.Date != nil && r.first(given, "the date", it.Span) {
+			out.Date = r.date(it.Date)
+		}
+	}
 	st := &story{out: &out, true: map[site.InputID]bool{}, last: map[site.InputID]source.Span{},
 		lux: map[int]int64{}}
 	for _, it := range d.Items {

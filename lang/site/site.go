@@ -527,6 +527,7 @@ type Causes struct {
 type Scenario struct {
 	Name  string
 	Start Millis         // time of the week of the start-up (without a weekday: on Monday)
+	Date  int            // index into Site.Dates, 0 if there are none
 	Given []InputID      // level inputs that are true at start-up
 	Steps []ScenarioStep // in time order
 	Span  source.Span

@@ -24,14 +24,16 @@ type SunTime struct {
 // NoEvent stands for a time of day of an event that does not happen on a date.
 const NoEvent Millis = -1
 
-// SunDate is a date of the year with the times of day of its events.
+// SunDate is a date of the year, or several in a row, with the times of day of its events. Of an event that happens twice on
+// a date it has one time; the other one is a SunDate of its own.
 type SunDate struct {
-	Name string // "21 June"
-	At   [4]Millis
+	Name        string // "21 June", "19 to 23 June"
+	First, Last Date
+	At          [4]Millis // NoEvent also for an event that the site does not name
 }
 
-// when gives the time of day of t on the date, or NoEvent.
-func (d *SunDate) when(t *SunTime) Millis {
+// When gives the time of day of t on the date, or NoEvent.
+func (d *SunDate) When(t *SunTime) Millis {
 	at := d.At[t.Event]
 	if at == NoEvent {
 		return NoEvent
@@ -63,10 +65,10 @@ func (s *Site) OnDate(i int) *Site {
 
 func (b *Band) onDate(d *SunDate) {
 	if b.FromSun != nil {
-		b.From = d.when(b.FromSun)
+		b.From = d.When(b.FromSun)
 	}
 	if b.ToSun != nil {
-		b.To = d.when(b.ToSun)
+		b.To = d.When(b.ToSun)
 	}
 	if b.FromSun != nil || b.ToSun != nil {
 		b.Void = b.From == NoEvent || b.To == NoEvent || b.From == b.To || !b.Overnight && b.From > b.To
@@ -83,7 +85,7 @@ func onDate(ts []Trigger, d *SunDate) []Trigger {
 
 func (t *Trigger) onDate(d *SunDate) {
 	if t.Sun != nil {
-		t.At = d.when(t.Sun)
+		t.At = d.When(t.Sun)
 		t.Void = t.At == NoEvent
 	}
 }

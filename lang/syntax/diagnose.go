@@ -24,7 +24,7 @@ func samples() []token {
 		{kind: kindIdent, text: "x"}, {kind: kindString, text: `"x"`}, {kind: kindClock, text: "07:00"},
 		{kind: kindDuration, text: "5 s"}, {kind: kindPercent, text: "5 %"}, {kind: kindPower, text: "5 W"},
 		{kind: kindEnergy, text: "5 Wh"}, {kind: kindLux, text: "5 lux"}, {kind: kindKelvin, text: "5 K"},
-		{kind: kindDegrees, text: "5 N"}, {kind: kindNumber, text: "5"},
+		{kind: kindDate, text: "5 June"}, {kind: kindDegrees, text: "5 N"}, {kind: kindNumber, text: "5"},
 	}
 }
 
@@ -107,6 +107,8 @@ func phrase(k tokenKind) string {
 		return "an illuminance such as `300 lux`"
 	case kindKelvin:
 		return "a colour temperature such as `2700 K`"
+	case kindDate:
+		return "a date such as `21 June`"
 	case kindDegrees:
 		return "a place such as `53.27 N`"
 	case kindNumber:
@@ -124,7 +126,14 @@ func (e expectation) list() []string {
 		}
 		out = append(out, phrase(k))
 	}
+	sun := 0 // the sun's events are told as one
 	for _, w := range e.words {
+		if IsSunWord(w) {
+			if sun++; sun == 1 {
+				out = append(out, "a time by the sun such as `sunset`")
+			}
+			continue
+		}
 		out = append(out, "`"+w+"`")
 	}
 	return out

@@ -69,6 +69,12 @@ func (f *finisher) value(node any) {
 		if n.Name = named(n.Raw); n.Name == "" {
 			f.clock(n)
 		}
+	case *Date:
+		f.date(n)
+	case *ConstantDecl:
+		f.notSun(n.Name, n.Value)
+	case *ParameterDecl:
+		f.notSun(n.Name, n.Default.Literal)
 	case *Duration:
 		if n.Name = named(n.Raw); n.Name != "" {
 			return

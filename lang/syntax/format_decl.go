@@ -4,7 +4,8 @@ package syntax
 
 import "strings"
 
-func fixed(s string) string { return strings.ReplaceAll(s, " ", glue) }
+func fixed(s string) string   { return strings.ReplaceAll(s, " ", glue) }
+func unfixed(s string) string { return strings.ReplaceAll(s, glue, " ") }
 
 func (n *Str) print() string      { return fixed(n.Raw) }
 func (n *Clock) print() string    { return n.Raw }

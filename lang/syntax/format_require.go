@@ -64,6 +64,8 @@ func (p *printer) scenario(n *ScenarioDecl) {
 		switch {
 		case it.Start != nil:
 			its = append(its, single(it.Start.print(), &it.Node))
+		case it.Date != nil:
+			its = append(its, single("on "+it.Date.print(), &it.Node))
 		case it.Given != nil:
 			its = append(its, single("given "+join(it.Given, ", "), &it.Node))
 		case it.Step != nil:

@@ -14,7 +14,7 @@ import (
 // were likely meant, or nil.
 func (p *parser) repair(d *source.Diagnostic, toks []token, at int, e expectation) []token {
 	for _, try := range []func(*source.Diagnostic, []token, int, expectation) []token{
-		p.fixCommaBefore, p.fixRange, p.fixUnit, p.fixSpelling, p.fixSpellingBefore, p.fixQuotes, p.fixClock, p.fixReserved, p.fixComma, p.fixMissing, p.fixExtra,
+		p.fixCommaBefore, p.fixRange, p.fixOffset, p.fixUnit, p.fixSpelling, p.fixSpellingBefore, p.fixQuotes, p.fixClock, p.fixReserved, p.fixComma, p.fixMissing, p.fixExtra,
 	} {
 		if fixed := try(d, toks, at, e); fixed != nil {
 			return fixed

@@ -47,6 +47,8 @@ func (s *scanner) step() {
 		s.word()
 	case isDigit(c):
 		s.number()
+	case (c == '+' || c == '-') && !s.doubleMark() && s.afterSun():
+		s.emit(kindPunct, s.pos+1)
 	case s.doubleMark():
 		s.emit(kindPunct, s.pos+2)
 	case strings.IndexByte(marks, c) >= 0:
@@ -240,6 +242,8 @@ func strayHint(run string, beforeDigit bool) string {
 		return "a text stands in `\"` marks"
 	case "//", "--", "/*":
 		return "a comment starts with `#`"
+	case "–", "—", "−":
+		return "write `-`"
 	case "&", "&&":
 		return "write `and`"
 	case "|", "||":

@@ -22,6 +22,7 @@ const (
 	kindEnergy
 	kindLux
 	kindKelvin
+	kindDate
 	kindDegrees
 	kindNumber
 	kindPunct
@@ -47,7 +48,7 @@ func (definition) Symbols() map[string]lexer.TokenType {
 	return map[string]lexer.TokenType{
 		"EOF": lexer.EOF, "Ident": kindIdent, "Keyword": kindKeyword, "String": kindString, "Clock": kindClock,
 		"Duration": kindDuration, "Percent": kindPercent, "Power": kindPower, "Energy": kindEnergy, "Lux": kindLux, "Kelvin": kindKelvin,
-		"Degrees": kindDegrees, "Number": kindNumber, "Punct": kindPunct,
+		"Degrees": kindDegrees, "Date": kindDate, "Number": kindNumber, "Punct": kindPunct,
 		"Follower": kindFollower,
 	}
 }

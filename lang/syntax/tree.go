@@ -233,13 +233,13 @@ type InputDecl struct {
 	Latched *Expr    `parser:"( 'latched' 'until' @@ )?"` // nil if not latched
 }
 
-// BandDecl is `band late 22:00 to 05:30 [on DAYS]`.
+// BandDecl is `band late 22:00 to 05:30 [on DAYS]` or `band evening sunset - 30 min to 22:00`.
 type BandDecl struct {
 	Node
-	Name *Ident `parser:"'band' @@"`
-	From *Clock `parser:"@@"`
-	To   *Clock `parser:"'to' @@"`
-	Days *Days  `parser:"( 'on' @@ )?"` // nil: every day
+	Name *Ident   `parser:"'band' @@"`
+	From *DayTime `parser:"@@"`
+	To   *DayTime `parser:"'to' @@"`
+	Days *Days    `parser:"( 'on' @@ )?"` // nil: every day
 }
 
 // CoverDecl is `bands morning, day, late cover the day`.

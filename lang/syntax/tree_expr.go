@@ -116,8 +116,8 @@ type NameAtom struct {
 	Numbers *Numbers    `parser:"@@?"`                             // of a row of circuits, or nil
 	In      []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage   *Int        `parser:"( 'in' 'stage' @@"`
-	State   string      `parser:"| @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' )"`
-	Light   *LightState `parser:"| (?! 'at' ( Clock | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'release' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
+	State   string      `parser:"| (?! 'on' Date ) @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' )"`
+	Light   *LightState `parser:"| (?! 'at' ( Clock | 'dawn' | 'sunrise' | 'sunset' | 'dusk' | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'release' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",

@@ -54,20 +54,20 @@ type EndsClause struct {
 // Trigger is `on COND [if COND]` or `at TIME [on DAYS] [if COND]`; in a list `on` may be left out after the first.
 type Trigger struct {
 	Node
-	At   *Clock `parser:"( (?! 'at' ( 'most' | 'least' ) ) 'at' @@"` // nil for a cause
-	Days *Days  `parser:"  ( 'on' @@ )?"`                            // of a clock time; nil: every day
-	On   *Expr  `parser:"| 'on'? @@ )"`                              // nil for a clock time
-	If   *Expr  `parser:"( 'if' @@ )?"`                              // the guard, or nil
+	At   *DayTime `parser:"( (?! 'at' ( 'most' | 'least' ) ) 'at' @@"` // nil for a cause
+	Days *Days    `parser:"  ( 'on' @@ )?"`                            // of a clock time; nil: every day
+	On   *Expr    `parser:"| 'on'? @@ )"`                              // nil for a clock time
+	If   *Expr    `parser:"( 'if' @@ )?"`                              // the guard, or nil
 }
 
 // AtClause begins with `at TIME [on DAYS] [if COND]`. Without arrows it is short for `starts at TIME ...`;
 // with arrows it is a transition by the clock.
 type AtClause struct {
 	Node
-	At     *Clock  `parser:"'at' @@"`
-	Days   *Days   `parser:"( 'on' @@ )?"` // nil: every day
-	If     *Expr   `parser:"( 'if' @@ )?"`
-	Arrows *Arrows `parser:"( ':' @@ )?"`
+	At     *DayTime `parser:"'at' @@"`
+	Days   *Days    `parser:"( 'on' @@ )?"` // nil: every day
+	If     *Expr    `parser:"( 'if' @@ )?"`
+	Arrows *Arrows  `parser:"( ':' @@ )?"`
 }
 
 // StatesClause is `states a, b, c`, the first being the initial one.

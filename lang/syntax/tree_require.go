@@ -81,7 +81,7 @@ type About struct {
 	Possible bool      `parser:"| 'is' @'possible' )"`
 }
 
-// ScenarioDecl is `scenario "NAME" { start [DAY] T  given ...  at T ...  expect ... }`.
+// ScenarioDecl is `scenario "NAME" { on DATE  start [DAY] T  given ...  at T ...  expect ... }`.
 type ScenarioDecl struct {
 	Node
 	Name  *Str            `parser:"'scenario' @@"`
@@ -92,6 +92,7 @@ type ScenarioDecl struct {
 type ScenarioItem struct {
 	Node
 	Start  *Start    `parser:"  @@"`
+	Date   *Date     `parser:"| 'on' @@"`                // whose sun it is
 	Given  []*Change `parser:"| 'given' @@ ( ',' @@ )*"` // inputs that are away from rest at start-up
 	Step   *Step     `parser:"| @@"`
 	Expect *Expect   `parser:"| @@"`

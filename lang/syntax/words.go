@@ -53,6 +53,9 @@ func unitKind(unit string) (tokenKind, bool) {
 	case "N", "S", "E":
 		return kindDegrees, true
 	}
+	if monthNamed(unit) > 0 {
+		return kindDate, true
+	}
 	return 0, false
 }
 
@@ -81,5 +84,5 @@ func unitMeant(word string) string {
 	case "k", "kelvin", "kelvins":
 		return "K"
 	}
-	return ""
+	return monthMeant(word)
 }
