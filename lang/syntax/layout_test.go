@@ -47,19 +47,26 @@ func relaid(t *rapid.T, text string) string {
 }
 
 func TestFormatAnyLayout(t *testing.T) {
-	text, err := os.ReadFile("testdata/format/layout.in")
+	for _, name := range []string{"testdata/format/layout.in", "testdata/format/structure.in"} {
+		anyLayout(t, name)
+	}
+}
+
+func anyLayout(t *testing.T, name string) {
+	text, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var decls []string
 	for _, l := range strings.Split(string(text), "\n") {
-		if strings.HasPrefix(l, "mode ") || strings.HasPrefix(l, "require ") || strings.HasPrefix(l, "scenario ") || len(decls) == 0 {
+		if strings.HasPrefix(l, "mode ") || strings.HasPrefix(l, "require ") || strings.HasPrefix(l, "scenario ") ||
+			strings.HasPrefix(l, "join ") || strings.HasPrefix(l, "circuits ") || strings.HasPrefix(l, "alarm ") || len(decls) == 0 {
 			decls = append(decls, "")
 		}
 		decls[len(decls)-1] += l + "\n"
 	}
 	for _, d := range decls {
-		plain := read(t, "layout.in", d)
+		plain := read(t, name, d)
 		rapid.Check(t, func(rt *rapid.T) {
 			other := relaid(rt, d)
 			set, f, ds := parse("relaid.lamp", other)

@@ -4,6 +4,7 @@ package syntax
 
 import (
 	"fmt"
+	"strings"
 
 	"lampwarden/lang/source"
 )
@@ -75,8 +76,11 @@ func pieceLen(toks []token, i int) (n int, missing *int) {
 
 // beginsOutside tells whether the declaring word at j > 0, outside braces, begins a declaration.
 func beginsOutside(toks []token, j int) bool {
+	if toks[j].text == "area" && j+1 < len(toks) && strings.Contains(" occupied vacant lit dark in except ", " "+toks[j+1].text+" ") {
+		return false // of a quantifier: `while no quiet area occupied`
+	}
 	switch prev := toks[j-1]; prev.text {
-	case "each", "with", "assume", "not", "and", "or", "(":
+	case "each", "with", "assume", "not", "and", "or", "(", "while", "until", "every", "any", "no":
 		return false
 	case "}":
 		return true
