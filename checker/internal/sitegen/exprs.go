@@ -106,7 +106,8 @@ func (g *gen) atom(sc scope) *site.Expr {
 func (g *gen) event(in site.InputID) *site.Expr {
 	e := &site.Expr{Op: site.OpEvent, Input: in}
 	if g.s.Inputs[in].Kind == site.Button {
-		e.Gesture = pick(g, []site.Gesture{site.Tap, site.Tap, site.DoubleTap, site.TripleTap, site.LongPress}, "gesture")
+		e.Gesture = pick(g, []site.Gesture{site.Tap, site.Tap, site.DoubleTap, site.TripleTap, site.LongPress,
+			site.Release}, "gesture")
 	}
 	return e
 }
