@@ -33,7 +33,7 @@ func brokenKind(f *source.File, name source.Span) (kind, bool) {
 		"supply": kindSupply, "battery": kindBattery, "area": kindArea, "circuit": kindCircuit, "lamps": kindCircuit, "group": kindGroup,
 		"presence": kindInput, "button": kindInput, "contact": kindInput, "switch": kindInput, "alarm": kindInput,
 		"bell": kindInput, "band": kindBand, "mode": kindMode, "output": kindOutput, "notice": kindOutput, "days": kindDays,
-		"constant": kindConstant, "daylight": kindSensor,
+		"constant": kindConstant, "daylight": kindSensor, "curve": kindCurve,
 	}
 	k, ok := kinds[word]
 	if !ok && !strings.HasSuffix(before, ",") { // a misspelt word

@@ -12,15 +12,17 @@ import (
 
 // circuit fills the circuits of one declaration, which are alike but in name.
 func (r *resolver) circuit(d *syntax.CircuitDecl) {
-	c := r.circuitBody(d)
+	c, t := r.circuitBody(d)
 	for i := r.at[d]; i < r.past[d]; i++ {
 		to := &r.site.Circuits[i]
 		c.Name, c.Span = to.Name, to.Span
 		*to = c
 	}
+	r.companions(r.at[d], r.past[d], t)
 }
 
-func (r *resolver) circuitBody(d *syntax.CircuitDecl) site.Circuit {
+func (r *resolver) circuitBody(d *syntax.CircuitDecl) (site.Circuit, tint) {
+	var t tint
 	c := site.Circuit{Area: site.None, Min: 1, Max: site.Full, FedBy: site.None}
 	if s := r.find(d.Area, kindArea); s != nil {
 		c.Area = site.AreaID(s.id)
@@ -30,13 +32,14 @@ func (r *resolver) circuitBody(d *syntax.CircuitDecl) site.Circuit {
 	given := seen{}
 	for _, it := range d.Items {
 		r.circuitItem(&c, it, given)
+		r.colourItem(&t, it, given)
 	}
 	at, fades := given["the fade"]
 	if sp, ok := given["`switches`"]; ok && fades {
 		e := r.errorf(source.ClauseConflict, at, "a switched circuit has no fade")
 		relate(e, sp, "`switches` is given here")
 	}
-	return c
+	return c, t
 }
 
 func (r *resolver) circuitItem(c *site.Circuit, it *syntax.CircuitItem, given seen) {

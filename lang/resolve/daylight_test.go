@@ -22,6 +22,10 @@ constant task = 300 lux
 
 // lightTour has some of everything, for the fuzzer.
 const lightTour = `
+circuit tint, glow in stairs { dims  colour  tunable 2700 K to 6500 K }
+curve noon_white = 06:00 2700 K, 12:00 5000 K in steps of 500 K
+mode hues { while fire  tint: hall_lux above task full red, day 5 % by noon_white, otherwise ramp to full 3000 K over 2 s, flash glow full blue, 1 s on, 1 s off }
+require "no red" { never any circuit red with every circuit in stairs except leds at noon_white or tint above 3000 K }
 circuit work in hall { dims  adds 90 lux }
 mode kept { while fire  keep hall at task in 4 steps, spots off  then keep hall at 50 lux }
 require "total" { always illuminance of hall at least task or illuminance of hall between 20 lux and 50 lux }

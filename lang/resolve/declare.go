@@ -64,6 +64,10 @@ func (r *resolver) declareNames(d syntax.Decl) {
 				r.latchOf[site.InputID(len(s.Inputs)-1)] = len(r.latches) - 1
 			}
 		}
+	case *syntax.CurveDecl:
+		r.at[d] = len(r.curves)
+		r.curves = append(r.curves, curve{name: d.Name.Name, span: d.Name.Span})
+		r.declare(d.Name, kindCurve, len(r.curves)-1)
 	case *syntax.DaylightDecl:
 		r.at[d] = len(r.sensors)
 		r.sensors = append(r.sensors, newSensor(d))

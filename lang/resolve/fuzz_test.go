@@ -101,7 +101,7 @@ func checkSite(t *testing.T, s *site.Site) {
 		}
 	}
 	for i := range s.Circuits {
-		if c := &s.Circuits[i]; (c.Area < 0) != c.Output || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
+		if c := &s.Circuits[i]; (c.Area < 0) != (c.Output || c.Colour) || c.Min < 1 || c.Max < c.Min || c.Max > site.Full || c.Fade < 0 {
 			t.Errorf("circuit %+v", c)
 		}
 	}

@@ -131,12 +131,17 @@ func valueWords(k site.InputKind) string {
 // lightAtom is a comparison of a circuit, or of each circuit of a group.
 func (r *resolver) lightAtom(sc scope, a *syntax.NameAtom, s *symbol) *site.Expr {
 	const wanted = "`lit`, `off`, `at full`, `at 30 %`, `above 10 %`, `below 10 %`, `at least 5 %`, `at most 5 %`, " +
-		"`between 5 % and 20 %`"
+		"`between 5 % and 20 %`, or a colour, such as `red` or `above 3000 K`"
 	if !r.lightAllowed(sc, a.Span) {
 		return poison(a.Span)
 	}
 	lr := dark()
 	switch {
+	case len(a.In) == 0 && a.Stage == nil && r.isColour(a.Light):
+		if ids, ok := r.circuitsOfRef(s, a.Numbers); ok {
+			return r.colourAtom(ids, a.Light, a.Span)
+		}
+		return poison(a.Span)
 	case len(a.In) == 0 && a.Stage == nil && a.Light != nil:
 		var ok bool
 		if lr, ok = r.lightRange(a.Light); !ok {

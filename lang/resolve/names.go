@@ -29,13 +29,14 @@ const (
 	kindDays
 	kindConstant
 	kindSensor
+	kindCurve
 )
 
 // String gives the kind with its article.
 func (k kind) String() string {
 	return [...]string{"a broken declaration", "an area", "a circuit", "a group", "a mains supply", "a battery",
 		"an input", "a band", "a mode", "an output", "a set of days", "a constant",
-		"a daylight sensor"}[k]
+		"a daylight sensor", "a curve"}[k]
 }
 
 // symbol is a declared name.

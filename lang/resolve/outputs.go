@@ -19,7 +19,7 @@ func (r *resolver) declareOutput(id *syntax.Ident, notice string) {
 func (r *resolver) lamps() []site.CircuitID {
 	var out []site.CircuitID
 	for i := range r.site.Circuits {
-		if !r.site.Circuits[i].Output {
+		if c := &r.site.Circuits[i]; !c.Output && !c.Colour {
 			out = append(out, site.CircuitID(i))
 		}
 	}

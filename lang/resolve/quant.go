@@ -21,7 +21,12 @@ func (r *resolver) quantCircuits(sc scope, q *syntax.QuantAtom) *site.Expr {
 	if !r.lightAllowed(sc, q.Span) {
 		return poison(q.Span)
 	}
-	lr, ok := r.lightRange(q.Circuits.Light)
+	colour := r.isColour(q.Circuits.Light)
+	var lr lightRange
+	ok := true
+	if !colour {
+		lr, ok = r.lightRange(q.Circuits.Light)
+	}
 	ids, sure := r.circuitsOf(sc, q.Circuits)
 	if !ok || !sure {
 		return poison(q.Span)
@@ -31,6 +36,9 @@ func (r *resolver) quantCircuits(sc scope, q *syntax.QuantAtom) *site.Expr {
 			r.errorf(source.EmptySelection, q.Span, "this speaks of no circuit at all")
 		}
 		return poison(q.Span)
+	}
+	if colour {
+		return r.quantColours(q, ids)
 	}
 	all := r.overCircuits(site.OpAnd, ids, lr, q.Span)
 	if isPoison(all) {

@@ -112,6 +112,9 @@ type resolver struct {
 	inArea map[site.AreaID]source.Span
 	modes  []*modeDecl
 
+	curves []curve
+	tints  map[site.CircuitID]tint // of the circuits that have a colour
+
 	sensors  []sensor
 	sensorOf map[site.AreaID]int                       // an area's own sensor of daylight
 	readings []reading                                 // modes of the plant that read sensors
@@ -158,6 +161,7 @@ func newResolver() *resolver {
 		inArea:   map[site.AreaID]source.Span{},
 		latchOf:  map[site.InputID]int{},
 		literals: map[string]*syntax.Literal{},
+		tints:    map[site.CircuitID]tint{},
 		sensorOf: map[site.AreaID]int{},
 		pending:  map[*site.Expr]func(bool) *site.Expr{},
 		unsure:   map[kind]bool{},

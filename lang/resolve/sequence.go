@@ -68,7 +68,7 @@ func (r *resolver) stage(sc scope, st *syntax.Stage) site.Stage {
 		if s.Flash != nil {
 			rhythm = r.flash(&out, s.Flash, rhythm)
 		}
-		out.Settings = append(out.Settings, r.setting(sc, s))
+		out.Settings = append(out.Settings, r.settings(sc, s)...)
 	}
 	if rhythm != nil && out.Flash != nil {
 		r.flashLength(&out, st, rhythm)

@@ -30,6 +30,8 @@ func (r *resolver) things() {
 			r.circuit(d)
 		case *syntax.InputDecl:
 			r.input(d)
+		case *syntax.CurveDecl:
+			r.curveDecl(d)
 		case *syntax.DaylightDecl:
 			r.daylightDecl(d)
 		case *syntax.BandDecl:

@@ -72,6 +72,9 @@ func (r *resolver) inTurn(sc scope, st *syntax.Stage, t *syntax.Turn, before []s
 		}
 		stage.Settings = append(stage.Settings, site.Setting{Circuits: slices.Clone(ids[:k+1]),
 			Cases: []site.Case{{Level: r.level(level), Span: t.Span}}, Span: t.Span})
+		if h := r.hueOf(r.colourOf(level)); h != nil {
+			stage.Settings = append(stage.Settings, r.colourSettings(ids[:k+1], r.oneByOne(t.Targets), []shade{{hue: h}}, t.Span)...)
+		}
 		out = append(out, stage)
 	}
 	return out

@@ -70,6 +70,9 @@ func (s *Site) exprText(e *Expr) (string, int) {
 	case OpSum:
 		return s.sumText(e), bindAtom
 	case OpLight:
+		if c := &s.Circuits[e.Circuit]; c.Colour {
+			return s.Circuits[c.Light].Name + " " + colourText(e), bindAtom
+		}
 		return s.Circuits[e.Circuit].Name + " " + s.rangeText(e), bindAtom
 	}
 	return fmt.Sprintf("operator %d", e.Op), bindAtom
@@ -242,15 +245,12 @@ func (s *Site) lightSet(e *Expr, op Op) (what, cond string, ok bool) {
 	}
 	var ids []CircuitID
 	for _, k := range e.Kids {
-		if k.Op != OpLight {
-			return "", "", false
-		}
-		text := s.rangeText(k)
-		if cond != "" && text != cond {
+		id, text := s.shown(k)
+		if text == "" || cond != "" && text != cond {
 			return "", "", false
 		}
 		cond = text
-		ids = append(ids, k.Circuit)
+		ids = append(ids, id)
 	}
 	what = s.selection(ids)
 	return what, cond, what != ""

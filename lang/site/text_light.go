@@ -43,3 +43,38 @@ func inLux(n int64) string {
 	}
 	return strings.TrimRight(fmt.Sprintf("%d.%04d", whole, part), "0")
 }
+
+// shown tells which light an expression is about and what it says of it: "at full", "above 10 %", "red". The text is "" if it is about
+// something else.
+func (s *Site) shown(e *Expr) (CircuitID, string) {
+	switch {
+	case e.Op == OpLight && !s.Circuits[e.Circuit].Colour:
+		return e.Circuit, s.rangeText(e)
+	case e.Op == OpAnd && e.Label != "" && len(e.Kids) == 2 && e.Kids[0].Op == OpLight: // lit, and its colour
+		id := e.Kids[0].Circuit
+		if text, ok := strings.CutPrefix(e.Label, s.Circuits[id].Name+" "); ok {
+			return id, text
+		}
+	}
+	return None, ""
+}
+
+// colourText gives a comparison of the codes of a colour: "red", "at 2700 K", "above 3000 K".
+func colourText(e *Expr) string {
+	switch lo, hi := e.Lo, e.Hi; {
+	case lo == hi && lo < LeastKelvin:
+		return Colours[lo]
+	case lo == hi:
+		return fmt.Sprintf("at %d K", lo)
+	case hi == Full && lo%100 == 1:
+		return fmt.Sprintf("above %d K", lo-1)
+	case hi == Full:
+		return fmt.Sprintf("at least %d K", lo)
+	case lo == LeastKelvin && hi%100 == 99:
+		return fmt.Sprintf("below %d K", hi+1)
+	case lo == LeastKelvin:
+		return fmt.Sprintf("at most %d K", hi)
+	default:
+		return fmt.Sprintf("between %d K and %d K", lo, hi)
+	}
+}

@@ -28,7 +28,9 @@ mode pad { states auto, film  on tap key: auto -> film  on double tap key: -> au
 output siren, gong
 daylight hall_lux in hall
 area lab
-circuit bench, glow in lab { dims  adds 100 lux }
+circuit bench, glow in lab { dims  adds 100 lux  colour  tunable 2700 K to 6500 K }
+group tinted = bench, glow
+curve daylight_white = 06:00 2700 K, 12:00 4000 K
 mode bench_light { while cleaning  bench at 50 % }
 mode show { while fire  first for 2 s spots full  then spots off }
 `
@@ -88,6 +90,14 @@ func TestExprText(t *testing.T) {
 		{"illuminance of lab at least 20 lux", ""},
 		{"illuminance of hall between 20 lux and 50 lux and fire", ""},
 		{"not illuminance of lab above 20 lux", ""},
+		{"bench red", ""},
+		{"not glow above 3000 K", ""},
+		{"tinted at 2700 K", ""},
+		{"every circuit in lab blue", "tinted blue"},
+		{"any circuit in lab below 3000 K or fire", "any circuit in tinted below 3000 K or fire"},
+		{"no circuit at least 3000 K", "no circuit in tinted at least 3000 K"},
+		{"at most 1 circuit in tinted between 2800 K and 3000 K", "at most 1 circuits in tinted between 2800 K and 3000 K"},
+		{"bench at daylight_white", ""},
 		{"siren on", ""},
 		{"siren off and gong on", ""},
 		{"not gong on", ""},

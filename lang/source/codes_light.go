@@ -4,12 +4,21 @@ package source
 
 // Codes of daylight and colour; lightCodes explains each.
 const (
+	NoColour    Code = "no-colour"
 	NoSensor    Code = "no-sensor"
 	SensorTwice Code = "sensor-twice"
 )
 
 func lightCodes() []CodeInfo {
 	return []CodeInfo{
+		{NoColour, "a circuit without such a colour",
+			"A circuit that says `colour` knows the named colours, one that says `tunable 2700 K to 6500 K` knows colour temperatures. Settings for " +
+				"groups and areas pass over the circuits that do not know a colour, but one that is named itself has to.",
+			`area hall
+circuit spots in hall { dims }
+alarm fire
+mode alert { while fire  spots full red }
+`},
 		{NoSensor, "an area without a daylight sensor",
 			"`daylight in hall` is what the daylight sensor of the hall tells, or that of the area around it. A template takes only areas with " +
 				"a sensor of their own if it says `with daylight`. The illuminance of an area is daylight and the light of circuits that say what they add: " +

@@ -105,6 +105,9 @@ func (f *finisher) value(node any) {
 		}
 		n.Raw = spaced(n.Raw)
 		f.kelvin(n)
+	case *KelvinStep:
+		n.Raw = spaced(n.Raw)
+		n.Value = f.scaled(n.Span, n.Raw, one, maxKelvin)
 	case *Degrees:
 		n.Raw = spaced(n.Raw)
 		f.degrees(n)

@@ -19,17 +19,17 @@ func (n *Ident) print() string    { return n.Name }
 
 func (n *Level) print() string {
 	if n.Percent != nil {
-		return n.Percent.print()
+		return n.Percent.print() + n.Colour.behind()
 	}
-	return n.Word
+	return n.Word + n.Colour.behind()
 }
 
 // asked is the level as a setting asks for it.
 func (n *Level) asked() string {
 	if n.Percent != nil {
-		return "at " + n.Percent.print()
+		return "at " + n.print()
 	}
-	return n.Word
+	return n.print()
 }
 
 // printable is a node with a text of its own.
@@ -68,6 +68,8 @@ func (p *printer) decl(d Decl) {
 		p.input(n)
 	case *DaylightDecl:
 		p.daylight(n)
+	case *CurveDecl:
+		p.curve(n)
 	case *BandDecl:
 		p.plain(&n.Node, "band "+n.Name.Name, n.From.print()+" to "+n.To.print()+onDays(n.Days), "band")
 	case *CoverDecl:
@@ -165,6 +167,10 @@ func (n *CircuitItem) print() string {
 		return "fed by " + n.FedBy.Name
 	case n.Adds != nil:
 		return "adds " + n.Adds.print()
+	case n.Tunable != nil:
+		return n.Tunable.print()
+	case n.Colour:
+		return "colour"
 	}
 	return "fade " + n.Fade.print()
 }

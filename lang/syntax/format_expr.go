@@ -103,7 +103,7 @@ func (n *LightState) print() string {
 	switch n.Word {
 	case "":
 		return "between " + n.Between.Lo.print() + " and " + n.Between.Hi.print()
-	case "lit", "off":
+	case "lit", "off", "red", "amber", "yellow", "green", "cyan", "blue", "magenta", "white":
 		return n.Word
 	case "full":
 		return "at full"

@@ -61,9 +61,44 @@ func (n *DaylightIs) print() string {
 }
 
 func (n *Keep) print() string {
-	text := "keep " + n.Area.Name + " at " + n.Lux.print()
+	text := "keep " + n.Area.Name + " at " + n.Lux.print() + n.Colour.behind()
 	if n.Steps != nil {
 		text += " in " + n.Steps.print() + " steps"
 	}
 	return text
+}
+
+func (n *KelvinStep) print() string { return fixed(n.Raw) }
+
+func (n *Tunable) print() string { return "tunable " + n.From.print() + " to " + n.To.print() }
+
+func (n *Colour) print() string {
+	switch {
+	case n.Kelvin != nil:
+		return n.Kelvin.print()
+	case n.By != nil:
+		return "by " + n.By.Name
+	}
+	return n.Word
+}
+
+// Text gives the colour as the language writes it.
+func (n *Colour) Text() string { return plainText(n.print()) }
+
+// behind prints a blank and the colour, or nothing if there is none.
+func (n *Colour) behind() string {
+	if n == nil {
+		return ""
+	}
+	return " " + n.print()
+}
+
+func (n *CurvePoint) print() string { return n.At.print() + glue + n.Kelvin.print() }
+
+func (p *printer) curve(n *CurveDecl) {
+	tail := "= " + join(n.Points, ", ")
+	if n.Step != nil {
+		tail += " in steps of " + n.Step.print()
+	}
+	p.plain(&n.Node, "curve "+n.Name.Name, tail, "curve")
 }

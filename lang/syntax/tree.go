@@ -118,11 +118,12 @@ type Int struct {
 	Value int    // 0 with a name
 }
 
-// Level is `off`, `full` or a percentage, or for an output `on` or `off`.
+// Level is `off`, `full` or a percentage, or for an output `on` or `off`. A colour may follow.
 type Level struct {
 	Node
-	Word    string   `parser:"  @('off' | 'full' | 'on')"` // "" if a percentage is given
-	Percent *Percent `parser:"| @@"`
+	Word    string   `parser:"( @('off' | 'full' | 'on')"` // "" if a percentage is given
+	Percent *Percent `parser:"| @@ )"`
+	Colour  *Colour  `parser:"@@?"` // or nil
 }
 
 // Decl is a top-level declaration: one of the *...Decl types.
@@ -208,12 +209,14 @@ type CircuitItem struct {
 	FedBy    *Ident    `parser:"| 'fed' 'by' @@"`
 	Fade     *Duration `parser:"| 'fade' @@"`
 	Adds     *Lux      `parser:"| 'adds' @@"`
+	Tunable  *Tunable  `parser:"| @@"`
+	Colour   bool      `parser:"| @'colour'"`
 }
 
 // Dims is `dims`, or `dims 1 % to 100 %`.
 type Dims struct {
 	Node
-	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' | 'name' String ) @@"` // nil if no range is given
+	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' | 'tunable' | 'colour' | 'name' String ) @@"` // nil if no range is given
 	Max *Percent `parser:"'to' @@ )?"`
 }
 
@@ -286,6 +289,7 @@ func (*ConstantDecl) decl()   {}
 func (*ParameterDecl) decl()  {}
 func (*UseDecl) decl()        {}
 func (*DaylightDecl) decl()   {}
+func (*CurveDecl) decl()      {}
 func (*SiteDecl) decl()       {}
 func (*SupplyDecl) decl()     {}
 func (*BatteryDecl) decl()    {}

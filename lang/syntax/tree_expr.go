@@ -121,11 +121,12 @@ type NameAtom struct {
 }
 
 // LightState says how bright: Word is "lit", "off" (after a quantifier only), "full" (`at full`), "above",
-// "below", "least", "most", "at" with the value in Level, or "" with Between. Of a sensor of daylight it says what
+// "below", "least", "most", "at" with the value in Level, or "" with Between. Or it names a colour, "red" and so on, or has a
+// colour temperature as value. Of a sensor of daylight it says what
 // that reads, in lux, with Hysteresis or without.
 type LightState struct {
 	Node
-	Word       string   `parser:"  @( 'lit' | 'off' ) | (?= 'at' 'full' ) 'at' @'full' | ( @( 'above' | 'below' ) | (?= 'at' ( 'least' | 'most' ) ) 'at' @( 'least' | 'most' ) | @'at' )"`
+	Word       string   `parser:"  @( 'lit' | 'off' | 'red' | 'amber' | 'yellow' | 'green' | 'cyan' | 'blue' | 'magenta' | 'white' ) | (?= 'at' 'full' ) 'at' @'full' | ( @( 'above' | 'below' ) | (?= 'at' ( 'least' | 'most' ) ) 'at' @( 'least' | 'most' ) | @'at' )"`
 	Level      *Measure `parser:"  @@"`
 	Hysteresis *Measure `parser:"  ( 'hysteresis' @@ )?"` // or nil
 	Between    *Range   `parser:"| @@"`

@@ -63,10 +63,48 @@ type IlluminanceAtom struct {
 	Is   *LightState `parser:"@@"`
 }
 
-// Keep is `keep AREA at 300 lux` or `keep AREA at 300 lux in 5 steps`: the lamps make up for the daylight that is missing.
+// Keep is `keep AREA at 300 lux [COLOUR] [in 5 steps]`: the lamps make up for the daylight that is missing.
 type Keep struct {
 	Node
-	Area  *Ident `parser:"(?= 'keep' Ident ) 'keep' @@"`
-	Lux   *Lux   `parser:"'at' @@"`
-	Steps *Int   `parser:"( (?= 'in' ( Number | Ident 'steps' ) ) 'in' @@ 'steps' )?"` // nil: 10
+	Area   *Ident  `parser:"(?= 'keep' Ident ) 'keep' @@"`
+	Lux    *Lux    `parser:"'at' @@"`
+	Colour *Colour `parser:"@@?"`                                                        // or nil
+	Steps  *Int    `parser:"( (?= 'in' ( Number | Ident 'steps' ) ) 'in' @@ 'steps' )?"` // nil: 10
+}
+
+// Tunable is `tunable 2700 K to 6500 K`.
+type Tunable struct {
+	Node
+	From *Kelvin `parser:"'tunable' @@"`
+	To   *Kelvin `parser:"'to' @@"`
+}
+
+// Colour is a named colour, a colour temperature, or `by` the name of a curve or of a constant; one field is set.
+type Colour struct {
+	Node
+	Word   string  `parser:"  @( 'red' | 'amber' | 'yellow' | 'green' | 'cyan' | 'blue' | 'magenta' | 'white' )"`
+	Kelvin *Kelvin `parser:"| (?= Kelvin ) @@"`
+	By     *Ident  `parser:"| (?= 'by' ( Ident | Follower ) ) 'by' @@"`
+}
+
+// CurveDecl is `curve NAME = 06:00 2700 K, 12:00 5000 K, 20:00 2700 K [in steps of 250 K]`.
+type CurveDecl struct {
+	Node
+	Name   *Ident        `parser:"'curve' @@"`
+	Points []*CurvePoint `parser:"'=' @@ ( ',' @@ )+"`        // two or more
+	Step   *KelvinStep   `parser:"( 'in' 'steps' 'of' @@ )?"` // nil: 100 K
+}
+
+// CurvePoint is a colour temperature at a time of day.
+type CurvePoint struct {
+	Node
+	At     *Clock  `parser:"@@"`
+	Kelvin *Kelvin `parser:"@@"`
+}
+
+// KelvinStep is a difference of colour temperatures.
+type KelvinStep struct {
+	Node
+	Raw   string `parser:"@Kelvin"`
+	Value int64
 }
