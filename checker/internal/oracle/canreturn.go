@@ -8,12 +8,35 @@ import (
 	"lampwarden/lang/site"
 )
 
-// returnMonitor notes where P is true. Memory: 2 if it is true now, 1 if it was
-// at an earlier moment of this tick, else 0.
-type returnMonitor struct{ p *site.Expr }
+// returnMonitor notes where P is true, and which states count as beginnings. Memory: 2
+// if P is true now, 1 if it was at an earlier moment of this tick, else 0; and the ticks
+// since the last pace, or a whole pace if something has happened between two.
+//
+// A pace is some ticks. A beginning is a run in which all happens at whole paces; what goes on
+// from it may happen at any tick. So there is room for changes before the next thing that is due,
+// however soon that is: with paces of one tick a state just before it would have none,
+// and would seem to be too far from P, however fine the ticks.
+type returnMonitor struct {
+	p    *site.Expr
+	pace int // ticks
+}
 
-func (m *returnMonitor) size() int { return 1 }
+func newReturnMonitor(m *model, p *site.Expr) *returnMonitor {
+	r := &returnMonitor{p: p, pace: max(m.per/2, 1)}
+	if m.per > 8 {
+		r.pace = m.per / 4
+	}
+	return r
+}
+
+// begins tells whether a state, of which this is the memory, counts as a beginning.
+func (m *returnMonitor) begins(mem []uint16) bool { return mem[1] == 0 }
+
+func (m *returnMonitor) size() int { return 2 }
 func (m *returnMonitor) moment(mem []uint16, holds func(*site.Expr) bool) bool {
+	if mem[1] > 0 {
+		mem[1] = uint16(m.pace)
+	}
 	if holds(m.p) {
 		mem[0] = 2
 	} else {
@@ -25,25 +48,32 @@ func (m *returnMonitor) tick(mem, _ []uint16) bool {
 	if mem[0] == 1 {
 		mem[0] = 0
 	}
+	if int(mem[1]) < m.pace {
+		mem[1] = (mem[1] + 1) % uint16(m.pace)
+	}
 	return false
 }
 
 // searchReturn looks at the whole graph, in which each edge is a tick, and goes
 // backward from P. A state is too far from P if no path leads from it to P in D.
-// Every state at every tick counts, also those that come without a reaction, for a
+// Every beginning counts, also one that ends without a reaction, for a
 // chance may pass without one.
 //
 // Both answers hold as far as so many ticks show: with finer ticks there are more
-// runs that go on, and more states from which they do.
+// runs that go on, and more beginnings.
 func searchReturn(ctx context.Context, m *model, o Options, d site.Millis) (Result, error) {
 	s := newSearcher(m, o)
 	s.graph = &graph{}
 	if err := s.walk(ctx); err != nil || s.full {
 		return s.result(), err
 	}
-	far := s.graph.far(s.nodes, m.monAt, m.ticks(d))
-	for _, id := range far {
-		if n := &s.nodes[id]; !s.hit.ok || n.dist < s.hit.dist {
+	v := make([]uint16, m.size)
+	for _, id := range s.graph.far(s.nodes, m.monAt, m.ticks(d)) {
+		n := &s.nodes[id]
+		if unpack(v, n.key); !m.mon.(*returnMonitor).begins(v[m.monAt:]) {
+			continue
+		}
+		if !s.hit.ok || n.dist < s.hit.dist {
 			s.hit = found{n.parent, n.ord, n.dist, true}
 		}
 	}

@@ -21,7 +21,7 @@ func TestNoWayBack(t *testing.T) {
 	so.Forms = []site.Form{site.CanReturn}
 	count := map[oracle.Verdict]int{}
 	tried := 0
-	for seed := *firstSeed; seed < *firstSeed+*seeds/5; seed++ {
+	for seed := *firstSeed; seed < *firstSeed+*seeds/8; seed++ {
 		s := sitegen.Generate(seed, so)
 		for i := range s.Requirements {
 			r := &s.Requirements[i]

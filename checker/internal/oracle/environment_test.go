@@ -116,13 +116,14 @@ func TestSun(t *testing.T) {
 		return site.SunDate{Name: name, At: [4]site.Millis{site.NoEvent, rise, set, site.NoEvent}}
 	}
 	long, short := date("long", 4*hour, 20*hour), date("short", 8*hour, 16*hour)
-	none := date("none", site.NoEvent, site.NoEvent)
+	none, swapped := date("none", site.NoEvent, site.NoEvent), date("swapped", 16*hour, 8*hour)
 	decide(t, []known{
 		{"a day of 16 h", made(long), atMost(band, 16*hour), holds},
 		{"on another date of 8 h", made(long, short), atLeast(and(band, mode(1)), 8*hour), broken}, // cut by the start-up
 		{"one date is enough to break", made(short, long), atMost(band, 8*hour), broken},
 		{"the same date throughout", made(short, long), never(and(mode(0), band)), holds},
 		{"no sun, no day", made(none), possible(band), noWitness},
+		{"ends that have swapped order make none", made(swapped), possible(band), noWitness},
 		{"no sunset, no trigger", made(none), possible(mode(0)), noWitness},
 		{"but on another date", made(none, short), possible(mode(0)), witness},
 	})

@@ -62,7 +62,11 @@ func (x *explorer) starts() {
 			levels = append(levels, c.input)
 		}
 	}
-	for clock := range max(x.round, 1) {
+	pace := 1
+	if r, ok := x.mon.(*returnMonitor); ok {
+		pace = r.pace
+	}
+	for clock := 0; clock < max(x.round, 1); clock += pace {
 		for set := range 1 << len(levels) {
 			v := x.copyOf(x.initial)
 			e := edge{reaction: true, input: absent}

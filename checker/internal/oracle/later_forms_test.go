@@ -82,6 +82,7 @@ func TestEnergy(t *testing.T) {
 	over := standing
 	over.Limit = 2001
 	none := energy(0, 9*second, nil)
+	late := build(asks(delayed(while(input(sw)), 2*second, 0), level(site.Full)))
 	decide(t, []known{
 		{"2 s at full use 2 Wh", quick(), energy(2000, 3*second, nil), holds},
 		{"and not less", quick(), energy(1999, 3*second, nil), broken},
@@ -96,6 +97,8 @@ func TestEnergy(t *testing.T) {
 		{"that counts", quick(), over, broken},
 		{"a fade counts as its next rest: 2 s up and 2 s down", pulse(9*second, 2*second, 3000), energy(1200, 6*second, nil), holds},
 		{"the way down, too", pulse(9*second, 2*second, 3000), energy(950, 6*second, nil), broken},
+		{"only once for a rise", late, energy(0, 2*second, input(sw)), holds},
+		{"however long it lasts", late, energy(900, 4*second, input(sw)), broken},
 		{"no light, no energy", build(), none, holds},
 	})
 }

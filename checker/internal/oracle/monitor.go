@@ -61,7 +61,7 @@ func monitorOf(r *site.Requirement) (monitorMaker, error) {
 	case site.Settles:
 		mk = func(d, _ int) monitor { return &settleMonitor{p: r.P, d: d} }
 	case site.CanReturn:
-		mk = func(int, int) monitor { return &returnMonitor{p: r.P} }
+		return func(m *model) monitor { return newReturnMonitor(m, r.P) }, nil
 	case site.Energy:
 		return func(m *model) monitor { return newEnergyMonitor(m, r) }, nil
 	default:

@@ -140,3 +140,24 @@ func TestClockWhileDown(t *testing.T) {
 		{"else not", made(16*hour, true), possible(mode(1)), witness},
 	})
 }
+
+// TestForgotten: what a restart does to recency and to choices.
+func TestForgotten(t *testing.T) {
+	machine := func(l site.Level, again *site.Expr) site.Mode { // enters its one state anew
+		return site.Mode{Name: "m", Kind: site.States, States: []site.State{{Name: "a", Stages: []site.Stage{level(l)}}},
+			Transitions: []site.Transition{{Trigger: site.Trigger{On: again}}}}
+	}
+	latest := func(keeps bool) *site.Site {
+		return down(rule(build(machine(3000, tap()), machine(6000, input(sw))), site.Latest), keeps)
+	}
+	ambiguous := func() *site.Site {
+		return build(latch(tap(), site.Trigger{On: input(sw)}), asks(while(mode(0)), level(3000)), asks(while(mode(0)), level(6000)))
+	}
+	at30, at60, awake := light(3000, 3000), light(6000, 6000), not(input(sw2))
+	decide(t, []known{
+		{"forgotten, all states are as old", latest(false), onlyAfter(and(at30, awake), and(tap(), awake), input(sw2)), holds},
+		{"kept, they are not", latest(true), onlyAfter(and(at30, awake), and(tap(), awake), input(sw2)), broken},
+		{"a choice is kept", ambiguous(), onlyAfter(at60, not(mode(0)), at30), holds},
+		{"until the controller goes down", down(ambiguous(), true), onlyAfter(at60, not(mode(0)), at30), broken},
+	})
+}

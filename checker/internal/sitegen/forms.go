@@ -24,8 +24,16 @@ func (g *gen) special() (out []*site.Expr) {
 			out = append(out, &site.Expr{Op: site.OpMode, Mode: site.ModeID(i)})
 		}
 	}
+	for range 2 {
+		if d := g.s.Controller.Down; d != nil {
+			out = append(out, opposite(cloneExpr(d)), cloneExpr(d))
+		}
+	}
 	for i := range g.s.Circuits {
 		id := site.CircuitID(i)
+		if cut := g.s.Circuits[i].Cut; cut != nil {
+			out = append(out, cloneExpr(cut))
+		}
 		switch c := &g.s.Circuits[i]; {
 		case c.Colour:
 			out = append(out, &site.Expr{Op: site.OpLight, Circuit: id, Lo: 1, Hi: 1},
