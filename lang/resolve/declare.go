@@ -85,8 +85,10 @@ func (r *resolver) declareNames(d syntax.Decl) {
 			r.errorf(source.NoTitle, d.Text.Span, "a notice says something")
 		}
 		r.declareOutput(d.Name, d.Text.Value)
+	case *syntax.HolidaysDecl:
+		r.declareHolidays(d)
 	case *syntax.DaysDecl:
-		r.daySets = append(r.daySets, r.daysOf(d.Days))
+		r.daySets = append(r.daySets, r.daySetOf(d.Days))
 		r.declare(d.Name, kindDays, len(r.daySets)-1)
 	case *syntax.ConstantDecl:
 		r.declare(d.Name, kindConstant, r.newConstant(literalValue(d.Value)))

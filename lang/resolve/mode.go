@@ -271,7 +271,8 @@ func (r *resolver) triggers(sc scope, list []*syntax.Trigger) []site.Trigger {
 
 func (r *resolver) clockTrigger(sc scope, at *syntax.DayTime, days *syntax.Days, guard *syntax.Expr, sp source.Span) site.Trigger {
 	t, sun, _ := r.dayTime(at)
-	return site.Trigger{At: t, Sun: sun, Days: r.daysOf(days), If: r.guard(sc, guard), Span: sp}
+	on, rule := r.daysOf(days)
+	return site.Trigger{At: t, Sun: sun, Days: on, If: also(r.guard(sc, guard), r.onHoliday(rule, sp)), Span: sp}
 }
 
 func (r *resolver) causeTrigger(sc scope, on, guard *syntax.Expr, sp source.Span) site.Trigger {

@@ -33,7 +33,7 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 		return r.modeAtom(sc, a, r.modes[s.id])
 	case kindBand:
 		if r.plain(a, s) {
-			return &site.Expr{Op: site.OpBand, Band: site.BandID(s.id), Span: a.Span}
+			return r.bandHolds(site.BandID(s.id), a.Span)
 		}
 	case kindCircuit, kindGroup:
 		return r.lightAtom(sc, a, s)

@@ -113,6 +113,10 @@ func (r *resolver) unknown(id *syntax.Ident, want ...kind) {
 		what = "there is no " + words
 	}
 	d := r.errorf(source.UnknownName, id.Span, "%s named `%s`", what, id.Name)
+	if id.Name == "holiday" && (len(want) == 0 || slices.Contains(want, kindInput)) {
+		d.Suggestion = "declare the holidays first: `holidays 25 Dec, 26 Dec`, or `holidays` alone"
+		return
+	}
 	suggestName(d, id.Span, id.Name, r.known(want))
 }
 

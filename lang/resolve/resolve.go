@@ -61,6 +61,7 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.latchModes()
 	r.modeBodies()
 	r.assumptions()
+	r.jumps()
 	r.requirements()
 	r.sun()
 	r.scenarios()
@@ -91,7 +92,8 @@ type resolver struct {
 	literals  map[string]*syntax.Literal // of constants, while names are being declared
 	late      []*syntax.Int              // numbers to be looked at when all names are known
 	constants []constant                 // the values of constants and of packs' parameters
-	daySets   []site.Days                // the sets of `days` declarations
+	daySets   []daySet                   // the sets of `days` declarations
+	holiday   site.InputID               // true on a holiday; None if the site has none
 	packs     []*packUse
 	inUse     source.Span // where the pack that is being resolved is used, if one is
 
@@ -153,6 +155,7 @@ type place struct {
 
 func newResolver() *resolver {
 	return &resolver{
+		holiday:  site.None,
 		site:     &site.Site{Year: plainYear, Controller: site.Controller{FedBy: site.None}},
 		names:    map[string]*symbol{},
 		at:       map[syntax.Decl]int{},

@@ -131,6 +131,10 @@ func (r *resolver) step(st *story, s *syntax.Step) {
 	if !c.event {
 		r.noteChange(st, s, c)
 	}
+	if c.input == r.holiday && at != 0 && known {
+		d := r.errorf(source.NotAtMidnight, s.At.Span, "a day is a holiday from its 00:00 on, or it is none")
+		d.Suggestion = "write `at 00:00`, or `given holiday` if the start is on one"
+	}
 	st.out.Steps = append(st.out.Steps, site.ScenarioStep{After: st.now, Input: c.input, Value: c.value && !c.event,
 		Gesture: c.gesture, Span: s.Span})
 }

@@ -73,8 +73,14 @@ func (r *resolver) sun() {
 	for i := range days {
 		r.addDate(&days[i], used)
 	}
-	for i := range r.site.Bands {
-		r.overnight(&r.site.Bands[i])
+	for _, d := range r.decls {
+		if d, ok := d.(*syntax.BandDecl); ok && (d.From.Sun != nil || d.To.Sun != nil) {
+			b := &r.site.Bands[r.at[d]]
+			r.overnight(b)
+			if b.Overnight {
+				r.withinADay(d, b)
+			}
+		}
 	}
 }
 
@@ -172,9 +178,6 @@ func (r *resolver) addDate(d *almanac.Day, used [4]bool) {
 // day and night are alike all over the world, or else on the next date on which both its ends happen. Until the site is
 // looked at on a date, the band has its times of that date.
 func (r *resolver) overnight(b *site.Band) {
-	if b.FromSun == nil && b.ToSun == nil {
-		return
-	}
 	first := r.dateOf[site.Date{Year: r.site.Year, Month: time.March, Day: 20}]
 	for i := range r.site.Dates {
 		d := &r.site.Dates[(first+i)%len(r.site.Dates)]

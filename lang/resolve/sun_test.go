@@ -142,3 +142,36 @@ scenario "leap day" { start 12:00  on 29 Feb }`)
 		t.Errorf("the scenario is on %s", d.Name)
 	}
 }
+
+// TestJumps: the changes of the clock of the site's time zone, with the dates on which they happen in ten years (by the
+// rules in force: EU directive 2000/84/EC, last Sundays of March and October at 01:00 UTC).
+func TestJumps(t *testing.T) {
+	dublin := must(t, place(galway, "Europe/Dublin", ""))
+	if len(dublin.Jumps) != 2 {
+		t.Fatalf("jumps %+v", dublin.Jumps)
+	}
+	for i, want := range []struct {
+		at, by      site.Millis
+		first, last string
+	}{{hour, hour, "29 March 2026", "25 March 2035"}, {2 * hour, -hour, "25 October 2026", "28 October 2035"}} {
+		j := dublin.Jumps[i]
+		if n := len(j.Dates); j.At != want.at || j.By != want.by || n != 10 || j.Dates[0].String() != want.first ||
+			j.Dates[n-1].String() != want.last || j.Dates[0].Weekday() != 6 {
+			t.Errorf("jump %+v, want %+v", j, want)
+		}
+	}
+	for _, c := range []struct {
+		text string
+		n    int
+	}{
+		{place(galway, "Europe/Dublin", "assume no change of clocks"), 0},
+		{place(reykjavik, "Atlantic/Reykjavik", ""), 0},
+		{`site "Hut" { place 53.27 N, 9.05 W }`, 0},
+		{`site "Hut" { time zone "Australia/Lord_Howe"  year 2027 }`, 2},
+		{`site "Hut" { time zone "Pacific/Apia"  year 2011 }`, 2}, // the day that was left out in 2011 changes no clock
+	} {
+		if s := must(t, c.text); len(s.Jumps) != c.n || s.SteadyClock != strings.Contains(c.text, "assume") {
+			t.Errorf("%s: jumps %+v", c.text, s.Jumps)
+		}
+	}
+}

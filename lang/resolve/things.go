@@ -157,7 +157,10 @@ func (r *resolver) band(d *syntax.BandDecl) {
 	var okFrom, okTo bool
 	b.From, b.FromSun, okFrom = r.dayTime(d.From)
 	b.To, b.ToSun, okTo = r.dayTime(d.To)
-	b.Days = r.daysOf(d.Days)
+	b.Days, b.Holidays = r.daysOf(d.Days)
+	if okFrom && okTo && b.FromSun == nil && b.ToSun == nil {
+		r.withinADay(d, b)
+	}
 	if okFrom && okTo && b.From == b.To && sameSun(b.FromSun, b.ToSun) {
 		e := r.errorf(source.EmptyBand, d.From.Span.To(d.To.Span), "the band `%s` has no length: it ends when it begins", d.Name.Name)
 		e.Notes = append(e.Notes, "for the whole day write no band; a band that runs past midnight ends before it begins, as in `22:00 to 05:30`")

@@ -41,3 +41,21 @@ func DatesText(first, last Date) string {
 	}
 	return first.InYear() + " to " + last.InYear()
 }
+
+// HolidayRule tells how a band, or days, hang on holidays.
+type HolidayRule uint8
+
+// The rules.
+const (
+	AnyDay      HolidayRule = iota // holiday or not
+	NotHolidays                    // `except holidays`
+	OnHolidays                     // `on holidays`
+)
+
+// HoldsIf reports whether the band holds at the time t of the week, on a holiday or not.
+func (b *Band) HoldsIf(t Millis, holiday bool) bool {
+	if b.Holidays == NotHolidays && holiday || b.Holidays == OnHolidays && !holiday {
+		return false
+	}
+	return b.Holds(t)
+}

@@ -153,6 +153,9 @@ func (s *Site) foldText(e *Expr) string {
 	if a := s.litArea(e); a != "" {
 		return a
 	}
+	if name := s.dayBand(e); name != "" {
+		return name
+	}
 	if what, cond, ok := s.lightSet(e, OpAnd); ok {
 		if what == s.groupName(what) {
 			return what + " " + cond
@@ -163,6 +166,23 @@ func (s *Site) foldText(e *Expr) string {
 		return "any " + singular(what) + " " + cond
 	}
 	return ""
+}
+
+// dayBand returns the band that hangs on holidays and whose use expanded to e, else "".
+func (s *Site) dayBand(e *Expr) string {
+	if e.Op != OpAnd || len(e.Kids) != 2 || e.Kids[0].Op != OpBand {
+		return ""
+	}
+	b, day := &s.Bands[e.Kids[0].Band], e.Kids[1]
+	if b.Holidays == NotHolidays && day.Op == OpNot {
+		day = day.Kids[0]
+	} else if b.Holidays != OnHolidays {
+		return ""
+	}
+	if day.Op != OpInput || s.Inputs[day.Input].Kind != Calendar {
+		return ""
+	}
+	return b.Name
 }
 
 // groupName returns name if it is a group's, else "".

@@ -271,6 +271,9 @@ type Band struct {
 	Name     string
 	From, To Millis // time of day
 	Days     Days   // on which it begins
+	// Holidays tells how the band hangs on holidays. Every condition that names the band says so itself, so that this is
+	// for words and for looking at bands alone. Such a band does not run past midnight.
+	Holidays HolidayRule
 	// FromSun and ToSun are set where an end is by the sun; OnDate then gives From and To. Void: it does not hold
 	// on this date at all (no such event, or its ends have swapped order).
 	FromSun, ToSun *SunTime

@@ -8,6 +8,8 @@ func (p *printer) more(d Decl) {
 	switch n := d.(type) {
 	case *DaysDecl:
 		p.plain(&n.Node, "days "+n.Name.Name, "= "+n.Days.print(), "days")
+	case *HolidaysDecl:
+		p.plain(&n.Node, strings.TrimRight("holidays "+join(n.Dates, ", "), " "), "", "")
 	case *OutputDecl:
 		p.plain(&n.Node, "output", join(n.Names, ", "), "output")
 	case *NoticeDecl:
@@ -35,11 +37,21 @@ func (n *DayRange) print() string {
 }
 
 func (n *Days) print() string {
-	if n.Name != nil {
-		return n.Name.Name
+	text := join(n.Ranges, ", ")
+	switch {
+	case n.Holidays:
+		return "holidays"
+	case n.Name != nil:
+		text = n.Name.Name
 	}
-	return join(n.Ranges, ", ")
+	if n.Except {
+		text += " except holidays"
+	}
+	return text
 }
+
+// Text gives the days as the language writes them.
+func (n *Days) Text() string { return n.print() }
 
 // onDays prints ` on DAYS`, or nothing if there are none.
 func onDays(n *Days) string {

@@ -26,7 +26,7 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 		participle.Union[Decl](
 			&SiteDecl{}, &SupplyDecl{}, &BatteryDecl{}, &ControllerDecl{}, &AreaDecl{}, &CircuitDecl{}, &GroupDecl{},
 			&InputDecl{}, &BandDecl{}, &CoverDecl{}, &ModeDecl{}, &PrecedenceDecl{}, &EqualsDecl{}, &AssumeDecl{},
-			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
+			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &HolidaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
 			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}, &ScheduleDecl{}, &DaylightDecl{}, &CurveDecl{}),
 		participle.Union[Atom](
 			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{},

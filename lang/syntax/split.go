@@ -74,8 +74,23 @@ func pieceLen(toks []token, i int) (n int, missing *int) {
 	return len(toks) - i, missing
 }
 
+// meansDays tells whether the word at j is the `holidays` of a set of days.
+func meansDays(toks []token, j int) bool {
+	if toks[j].text != "holidays" {
+		return false
+	}
+	switch toks[j-1].text {
+	case "on", "except", "=":
+		return true
+	}
+	return false
+}
+
 // beginsOutside tells whether the declaring word at j > 0, outside braces, begins a declaration.
 func beginsOutside(toks []token, j int) bool {
+	if meansDays(toks, j) {
+		return false
+	}
 	if toks[j].text == "area" && j+1 < len(toks) && strings.Contains(" occupied vacant lit dark in except ", " "+toks[j+1].text+" ") {
 		return false // of a quantifier: `while no quiet area occupied`
 	}
@@ -92,7 +107,7 @@ func beginsOutside(toks []token, j int) bool {
 // beginsInside tells whether the declaring word at j, inside braces, can only begin a declaration, so that a closing
 // brace is missing. Most such words mean nothing inside braces.
 func beginsInside(toks []token, j int) bool {
-	if !toks[j].lineStart || j+1 >= len(toks) {
+	if !toks[j].lineStart || j+1 >= len(toks) || meansDays(toks, j) {
 		return false
 	}
 	next := toks[j+1]

@@ -2,18 +2,21 @@ package syntax
 
 // The syntax tree of days of the week, outputs, constants and packs.
 
-// DaysDecl is `days workdays = Mon to Fri`.
+// DaysDecl is `days workdays = Mon to Fri`, `days workdays = Mon to Fri except holidays` or `days closed_days = holidays`.
 type DaysDecl struct {
 	Node
 	Name *Ident `parser:"'days' @@"`
 	Days *Days  `parser:"'=' (?! Ident ) @@"` // no name
 }
 
-// Days is `Mon`, `Mon to Fri`, `Sat, Sun`, or a name from a `days` declaration; one field is set.
+// Days is `Mon`, `Mon to Fri`, `Sat, Sun`, or a name from a `days` declaration, each with `except holidays` or without, or
+// `holidays`; one of Holidays, Name and Ranges is set.
 type Days struct {
 	Node
-	Name   *Ident      `parser:"  @@"`
-	Ranges []*DayRange `parser:"| @@ ( (?= ',' ( 'Mon' | 'Tue' | 'Wed' | 'Thu' | 'Fri' | 'Sat' | 'Sun' ) ) ',' @@ )*"`
+	Holidays bool        `parser:"  @'holidays'"`
+	Name     *Ident      `parser:"| ( @@"`
+	Ranges   []*DayRange `parser:"  | @@ ( (?= ',' ( 'Mon' | 'Tue' | 'Wed' | 'Thu' | 'Fri' | 'Sat' | 'Sun' ) ) ',' @@ )* )"`
+	Except   bool        `parser:"  ( @'except' 'holidays' )?"`
 }
 
 // DayRange is `Mon`, or `Mon to Fri`.

@@ -24,3 +24,11 @@ type Date struct {
 	Month int    // 1 to 12
 	Day   int    // 1 to the month's last; 29 for February
 }
+
+// HolidaysDecl is `holidays 25 Dec, 26 Dec, 1 Jan`, or `holidays` alone.
+type HolidaysDecl struct {
+	Node
+	Dates []*Date `parser:"'holidays' ( @@ ( ',' @@ )* )?"` // may be none
+}
+
+func (*HolidaysDecl) decl() {}

@@ -13,13 +13,13 @@ areas circuits all in and or not with except every any no at most least was vaca
 active rings raised clear open closed on off lost live lit dark occupied vacant full above below between stage
 while starts ends for each times if states after first then flash otherwise
 daylight hysteresis curve red amber yellow green cyan blue magenta white
-days output notice constant parameter use ramp Mon Tue Wed Thu Fri Sat Sun
+days holidays output notice constant parameter use ramp Mon Tue Wed Thu Fri Sat Sun
 taps changes never always whenever within until since lasts only expect
 `
 
 // declWords begin a declaration.
 const declWords = `site supply battery controller area circuit circuits lamps group presence button contact switch alarm bell
-band bands mode precedence equals assume require scenario join days output notice constant parameter use daylight curve`
+band bands mode precedence equals assume require scenario join days holidays output notice constant parameter use daylight curve`
 
 func isReserved(word string) bool { return strings.Contains(reservedList, " "+word+" ") }
 func isDeclWord(word string) bool { return strings.Contains(declList, " "+word+" ") }
