@@ -54,7 +54,7 @@ func (w *writer) starts(terms []*ebnf.Term, before [][]string, most int) (out []
 		case full(s):
 			next = append(next, s)
 		case expr == nil:
-			next = append(next, append(slices.Clone(s), t.Literal+"<"+t.Token+">"))
+			next = append(next, append(slices.Clone(s), t.Literal+w.names.Tokens[t.Token]))
 		default:
 			for _, a := range expr.Alternatives {
 				more, ok := w.starts(a.Terms, [][]string{s}, most)
@@ -65,5 +65,16 @@ func (w *writer) starts(terms []*ebnf.Term, before [][]string, most int) (out []
 			}
 		}
 	}
-	return w.starts(terms[1:], next, most)
+	return w.starts(terms[1:], distinct(next), most)
+}
+
+// distinct drops lists that come a second time, as kinds of tokens may have one name.
+func distinct(lists [][]string) [][]string {
+	var out [][]string
+	for _, l := range lists {
+		if !slices.ContainsFunc(out, func(o []string) bool { return slices.Equal(o, l) }) {
+			out = append(out, l)
+		}
+	}
+	return out
 }

@@ -163,7 +163,7 @@ func (w *writer) repeated(t *ebnf.Term) string {
 
 // alone writes a term without its repetition, in parentheses if it needs them.
 func (w *writer) alone(t *ebnf.Term) string {
-	if t.Group != nil && len(bare(t.Group.Expr).Alternatives) > 1 {
+	if t.Group != nil && len(w.alternatives(bare(t.Group.Expr))) > 1 {
 		return "( " + w.inside(t) + " )"
 	}
 	return w.inside(t)

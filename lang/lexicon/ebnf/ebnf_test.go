@@ -8,7 +8,7 @@ import (
 )
 
 var names = Names{
-	Tokens: map[string]string{"ident": "name", "number": "number"},
+	Tokens: map[string]string{"ident": "name", "follower": "name", "number": "number"},
 	Leaves: map[string]string{"Ident": "name"},
 	Words:  map[string]string{"Decl": "declaration"},
 	Skip:   []string{"Root"},
@@ -21,11 +21,12 @@ func TestWrite(t *testing.T) {
 		{"names", `JoinDecl = "x" .`, `join-declaration = "x" ;`},
 		{"groups", `A = ("a" | ("b" "c")) ("d") (("e" | "f")) .`, `a = ( "a" | "b" "c" ) "d" ( "e" | "f" ) ;`},
 		{"choice in a choice", `A = ("a" | "b") | ("c" ("d" | "e")) .`, `a = "a" | "b" | "c" ( "d" | "e" ) ;`},
-		{"alike but for the kind of token", `A = <ident> | Ident | "a" .`, `a = name | "a" ;`},
+		{"alike but for the kind of token", `A = <ident> | <follower> | "a" .`, `a = name | "a" ;`},
 		{"optional choice", `A = ("a" | "b")? .`, `a = [ "a" | "b" ] ;`},
 		{"ahead that is repeated", `A = (?= "at" ("least" | "most")) "at" ("least" | "most") <number> .`, `a = "at" ( "least" | "most" ) number ;`},
 		{"ahead repeated by a production", "A = (?= \"at\" <ident> \"times\") B .\nB = \"at\" C \"times\" A? .\nC = <ident> .",
 			"a = b ;\nb = \"at\" c \"times\" [ a ] ;\nc = name ;"},
+		{"ahead that is repeated but for the kind of token", `A = (?= "keep" <ident>) "keep" (<ident> | <follower>) .`, `a = "keep" name ;`},
 		{"ahead that narrows", "A = (?= <number>) B .\nB = <number> | <ident> .", "a = ? next: number ? b ;\nb = number | name ;"},
 		{"ahead of what comes after a repetition", `A = (?= "a") "b"* "a" .`, `a = ? next: "a" ? { "b" } "a" ;`},
 		{"not ahead", `A = ((?! "x" | "y") Ident)* .`, `a = { ? not next: "x" | "y" ? name } ;`},
