@@ -19,8 +19,11 @@ func assumed(s *site.Site) (out []string) {
 	}
 	bare := 0
 	for _, sp := range s.Supplies {
-		if sp.Battery && sp.Capacity == 0 {
+		switch {
+		case sp.Battery && sp.Capacity == 0:
 			out = append(out, fmt.Sprintf("%s has no capacity in the file and is taken never to run flat.", sp.Name))
+		case sp.Battery && sp.ChargedBy == site.None:
+			out = append(out, fmt.Sprintf("%s has no charger in the file and is taken never to run flat.", sp.Name))
 		}
 	}
 	for _, c := range s.Circuits {
@@ -71,8 +74,23 @@ func assumptionText(s *site.Site, a *site.Assumption) string {
 		}
 		return fmt.Sprintf("Once changed, %s %s for at least %s.", list, state, a.D)
 	case site.Charge:
-		return fmt.Sprintf("From full, %s at the soonest %s after its charger is lost (by its capacity and all that it can feed), and it is full again %s after that is back.",
-			names[0], a.D, a.Recharge)
+		return fmt.Sprintf("From full, %s lasts at least %s once its charger is lost (by its capacity and all that it can feed), and it is full again %s after that is back.",
+			strings.TrimSuffix(names[0], " flat"), roughly(a.D), a.Recharge)
+	}
+	if a.N == 0 {
+		return fmt.Sprintf("Taken never to be so: %s.", list)
 	}
 	return fmt.Sprintf("At most %d of %s at a time.", a.N, list)
+}
+
+// roughly gives a length of time rounded down to a part that a reader can use: "3 h 10 min", "10 min 5 s".
+func roughly(d site.Millis) string {
+	for _, unit := range []site.Millis{3_600_000, 60_000} {
+		if part := unit / 60; d >= unit && d%unit >= part {
+			return fmt.Sprintf("%s %s", d-d%unit, d%unit-d%part)
+		} else if d >= unit {
+			return (d - d%unit).String()
+		}
+	}
+	return d.String()
 }

@@ -25,6 +25,8 @@ func (r *resolver) assumptionsOf(decls []syntax.Decl, _ string) {
 			r.atMost(d, d.AtMost)
 		case d.Steady:
 			r.site.SteadyClock = true
+		case d.Never != nil:
+			r.never(d)
 		case d.Dwell != nil:
 			r.dwell(d, d.Dwell)
 		}
@@ -35,12 +37,18 @@ func (r *resolver) assume(a site.Assumption) {
 	r.site.Assumptions = append(r.site.Assumptions, a)
 }
 
-// inputNamed finds an input, or the health of a mains supply.
+// inputNamed finds an input, the health of a mains supply, or whether a battery is flat.
 func (r *resolver) inputNamed(id *syntax.Ident) (site.InputID, bool) {
-	s := r.find(id, kindInput, kindSupply)
+	s := r.find(id, kindInput, kindSupply, kindBattery)
 	switch {
 	case s == nil:
 		return site.None, false
+	case s.kind == kindBattery:
+		in := r.site.Supplies[s.id].Flat
+		if in == site.None {
+			r.neverFlat(id.Span, s)
+		}
+		return in, in != site.None
 	case s.kind == kindSupply:
 		return r.site.Supplies[s.id].Health, true
 	}
@@ -84,6 +92,20 @@ func (r *resolver) atMost(d *syntax.AssumeDecl, m *syntax.AtMost) {
 		a.Inputs = append(a.Inputs, in)
 	}
 	r.assume(a)
+}
+
+// never is `never ups flat`: at most 0 of one input.
+func (r *resolver) never(d *syntax.AssumeDecl) {
+	e := r.expr(scope{use: useAssumption, mode: site.None, area: site.None}, d.Never)
+	c, ok := r.change(e, "only one input can be taken never to be so")
+	switch {
+	case !ok:
+	case !c.value:
+		x := r.errorf(source.NotOneInput, d.Never.Span, "an input is taken never to leave its rest, not never to be at rest")
+		x.Notes = append(x.Notes, "rest is: nobody sensed, a closed contact, a clear alarm, a switch that is off, a live supply, a charged battery")
+	default:
+		r.assume(site.Assumption{Kind: site.AtMost, Inputs: []site.InputID{c.input}, Span: d.Span})
+	}
 }
 
 func (r *resolver) dwell(d *syntax.AssumeDecl, w *syntax.Dwell) {

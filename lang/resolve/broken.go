@@ -30,7 +30,7 @@ func brokenKind(f *source.File, name source.Span) (kind, bool) {
 	before := strings.TrimRight(f.Text[:name.Start], " \t\r\n")
 	word := before[strings.LastIndexAny(before, " \t\r\n}")+1:]
 	kinds := map[string]kind{
-		"supply": kindSupply, "battery": kindBattery, "area": kindArea, "circuit": kindCircuit, "lamps": kindCircuit, "group": kindGroup,
+		"supply": kindSupply, "battery": kindBattery, "generator": kindGenerator, "area": kindArea, "circuit": kindCircuit, "lamps": kindCircuit, "group": kindGroup,
 		"presence": kindInput, "button": kindInput, "contact": kindInput, "switch": kindInput, "alarm": kindInput,
 		"bell": kindInput, "band": kindBand, "mode": kindMode, "output": kindOutput, "notice": kindOutput, "days": kindDays,
 		"constant": kindConstant, "daylight": kindSensor, "curve": kindCurve,

@@ -13,12 +13,15 @@ import (
 // circuit fills the circuits of one declaration, which are alike but in name.
 func (r *resolver) circuit(d *syntax.CircuitDecl) {
 	c, t := r.circuitBody(d)
+	var ids []site.CircuitID
 	for i := r.at[d]; i < r.past[d]; i++ {
+		ids = append(ids, site.CircuitID(i))
 		to := &r.site.Circuits[i]
 		c.Name, c.Span = to.Name, to.Span
 		*to = c
 	}
 	r.companions(r.at[d], r.past[d], t)
+	r.returnsAfter(d.Items, false, ids)
 }
 
 func (r *resolver) circuitBody(d *syntax.CircuitDecl) (site.Circuit, tint) {
@@ -53,13 +56,17 @@ func (r *resolver) circuitItem(c *site.Circuit, it *syntax.CircuitItem, given se
 	case it.Power != nil && r.first(given, "the power", it.Span):
 		c.Power = it.Power.Milliwatts
 	case it.FedBy != nil && r.first(given, "`fed by`", it.Span):
-		if s := r.find(it.FedBy, kindSupply, kindBattery); s != nil {
-			c.FedBy = site.SupplyID(s.id)
-		}
+		c.FedBy = r.feedNamed(it.FedBy)
 	case it.Fade != nil && r.first(given, "the fade", it.Span):
 		c.Fade = r.duration(it.Fade)
 	case it.Adds != nil && r.first(given, "`adds`", it.Span):
 		c.Adds, _ = r.lux(it.Adds)
+	case it.Fail != nil && r.first(given, "the system failure level", it.Span):
+		c.Fail = r.stands(it.Fail)
+	case it.PowerOn != nil && r.first(given, "the power on level", it.Span):
+		c.PowerOn = r.stands(it.PowerOn)
+	case it.ReturnsAfter != nil:
+		r.first(given, "`returns after`", it.Span) // taken by returnsAfter
 	}
 }
 

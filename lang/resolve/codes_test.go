@@ -78,7 +78,7 @@ func tables(set *source.Set, f *syntax.File, texts map[string]string) resolve.Sc
 func nameCodes(t *testing.T) []source.Code {
 	t.Helper()
 	var out []source.Code
-	for _, name := range []string{"codes_names.go", "codes_structure.go", "codes_light.go", "codes_time.go"} {
+	for _, name := range []string{"codes_names.go", "codes_structure.go", "codes_light.go", "codes_time.go", "codes_power.go"} {
 		f, err := parser.ParseFile(token.NewFileSet(), "../source/"+name, nil, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -82,6 +82,8 @@ func (r *resolver) atom(sc scope, a syntax.Atom) *site.Expr {
 		return r.areaState(sc, a)
 	case *syntax.IlluminanceAtom:
 		return r.illuminanceAtom(sc, a)
+	case *syntax.FaultAtom:
+		return r.faultAtom(sc, a)
 	case *syntax.NameAtom:
 		return r.nameAtom(sc, a)
 	}

@@ -32,10 +32,9 @@ func (r *resolver) declareNames(d syntax.Decl) {
 			r.declareMains(id)
 		}
 	case *syntax.BatteryDecl:
-		r.at[d] = len(s.Supplies)
-		s.Supplies = append(s.Supplies, site.Supply{Name: d.Name.Name, Battery: true, Health: site.None,
-			ChargedBy: site.None, Span: d.Name.Span})
-		r.declare(d.Name, kindBattery, len(s.Supplies)-1)
+		r.declareBattery(d)
+	case *syntax.GeneratorDecl:
+		r.declareGenerator(d)
 	case *syntax.AreaDecl:
 		r.at[d] = len(s.Areas)
 		for _, id := range d.Names {
@@ -107,7 +106,7 @@ func (r *resolver) declareMains(id *syntax.Ident) {
 	s := r.site
 	health := site.InputID(len(s.Inputs))
 	s.Inputs = append(s.Inputs, site.Input{Name: id.Name, Kind: site.SupplyHealth, Area: site.None, Span: id.Span})
-	s.Supplies = append(s.Supplies, site.Supply{Name: id.Name, Health: health, ChargedBy: site.None, Span: id.Span})
+	s.Supplies = append(s.Supplies, site.Supply{Name: id.Name, Health: health, Flat: site.None, ChargedBy: site.None, Span: id.Span})
 	r.declare(id, kindSupply, len(s.Supplies)-1)
 }
 

@@ -17,6 +17,7 @@ import (
 func FuzzResolve(f *testing.F) {
 	f.Add(house)
 	f.Add(sunny + lightTour)
+	f.Add(powered + manyFaults)
 	for _, c := range source.Codes() {
 		if len(c.Example) < 4000 {
 			f.Add(c.Example)
@@ -106,11 +107,7 @@ func checkSite(t *testing.T, s *site.Site) {
 		}
 	}
 	checkDaylight(t, s)
-	for i, m := range s.StepOrder[:max(len(s.StepOrder)-1, 0)] {
-		if s.Modes[s.StepOrder[i+1]].Plant && !s.Modes[m].Plant {
-			t.Errorf("%s of the plant steps late", s.Modes[s.StepOrder[i+1]].Name)
-		}
-	}
+	checkPlant(t, s)
 	for i := range s.Bands {
 		b := &s.Bands[i]
 		if sun := b.FromSun != nil || b.ToSun != nil; b.From == b.To && !b.Void || b.From < 0 || b.To >= site.Day ||
@@ -130,7 +127,7 @@ func checkSite(t *testing.T, s *site.Site) {
 		for _, e := range []*site.Expr{q.P, q.A, q.B, q.Until, q.Q, q.Since} {
 			checkExpr(t, s, e, false)
 		}
-		if (q.Form == site.Whenever) != (q.A != nil) || (q.Form == site.Whenever) == (q.P != nil) {
+		if (q.Form == site.Whenever) != (q.A != nil) || (q.Form == site.Whenever || q.Form == site.Energy) == (q.P != nil) {
 			t.Errorf("requirement %+v", q)
 		}
 	}

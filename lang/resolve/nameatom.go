@@ -11,10 +11,14 @@ import (
 )
 
 func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
+	if a.Fault != nil {
+		return r.faultAtom(sc, a)
+	}
 	if sc.name != "" && a.Name.Name == sc.name {
 		return r.bareArea(sc, a)
 	}
-	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindOutput, kindArea, kindBattery, kindSensor)
+	s := r.find(a.Name, kindInput, kindSupply, kindBand, kindMode, kindCircuit, kindGroup, kindOutput, kindArea, kindBattery,
+		kindSensor, kindGenerator)
 	if s == nil {
 		return poison(a.Span)
 	}
@@ -26,9 +30,9 @@ func (r *resolver) nameAtom(sc scope, a *syntax.NameAtom) *site.Expr {
 	case kindArea:
 		return r.bareArea(sc, a)
 	case kindBattery:
-		d := r.errorf(source.WrongKind, a.Name.Span, "`%s` is a battery, which is no condition", s.name)
-		relate(d, s.span, "declared here")
-		return poison(a.Span)
+		return r.batteryAtom(a, s)
+	case kindGenerator:
+		return r.generatorAtom(sc, a, s)
 	case kindMode:
 		return r.modeAtom(sc, a, r.modes[s.id])
 	case kindBand:

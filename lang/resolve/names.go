@@ -30,13 +30,14 @@ const (
 	kindConstant
 	kindSensor
 	kindCurve
+	kindGenerator
 )
 
 // String gives the kind with its article.
 func (k kind) String() string {
 	return [...]string{"a broken declaration", "an area", "a circuit", "a group", "a mains supply", "a battery",
 		"an input", "a band", "a mode", "an output", "a set of days", "a constant",
-		"a daylight sensor", "a curve"}[k]
+		"a daylight sensor", "a curve", "a generator"}[k]
 }
 
 // symbol is a declared name.

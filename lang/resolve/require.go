@@ -54,6 +54,8 @@ func (r *resolver) title(titles seen, name *syntax.Str, suffix, what string) {
 
 func (r *resolver) requirement(sc scope, d *syntax.RequireDecl, name string) {
 	q := site.Requirement{Name: name, Span: d.Name.Span, Body: d.Body.Span}
+	even, sure := r.even(sc, d.Body.Even)
+	sc.even = even
 	switch b := d.Body; {
 	case b.Never != nil:
 		q.Form, q.P = site.Never, r.expr(sc, b.Never)
@@ -69,9 +71,16 @@ func (r *resolver) requirement(sc scope, d *syntax.RequireDecl, name string) {
 			e := r.errorf(source.BadCount, b.Times.N.Span, "at most 0 times is never")
 			e.Suggestion = "write `never ...`"
 		}
+	case b.Return != nil:
+		q.Form, q.P, q.D = site.CanReturn, r.expr(sc, b.Return.P), r.duration(b.Return.D)
+	case b.Battery != nil:
+		r.batteryLasts(b.Battery, &q)
+	case b.Energy != nil:
+		r.energyOf(sc, b.Energy, &q)
 	case b.About != nil:
 		r.about(sc, b.About, &q)
 	}
+	r.bear(&q, even, d.Body.Even, sure)
 	r.site.Requirements = append(r.site.Requirements, q)
 }
 
@@ -98,6 +107,8 @@ func (r *resolver) about(sc scope, b *syntax.About, q *site.Requirement) {
 		if b.Since != nil {
 			q.Since = r.expr(sc, b.Since)
 		}
+	case b.Settles != nil:
+		q.Form, q.D = site.Settles, r.duration(b.Settles)
 	default:
 		q.Form = site.Possible
 	}

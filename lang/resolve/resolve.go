@@ -54,11 +54,12 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.declareAll(files)
 	r.lateCounts()
 	r.things()
-	r.feeds()
+	r.clampStands()
 	r.usePacks(packs)
 	r.expandTemplates()
 	r.checkJoins()
 	r.latchModes()
+	r.generatorModes()
 	r.modeBodies()
 	r.assumptions()
 	r.jumps()
@@ -66,12 +67,17 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.sun()
 	r.scenarios()
 	r.finishLight()
+	if len(r.found) == 0 {
+		r.feeds()
+	}
 	r.precedence()
 	r.stepOrder()
 	out := r.diagnostics()
 	if out.HasErrors() {
 		return nil, out
 	}
+	r.batteries()
+	r.causes()
 	return r.site, out
 }
 
@@ -140,6 +146,8 @@ type resolver struct {
 	sunAt      []source.Span  // where times by the sun are written
 	dateOf     map[site.Date]int
 	split      bool // the date before has become several
+	power      supplyNotes
+	faults     faultTable
 
 	found    []*source.Diagnostic
 	reported map[place]bool
@@ -169,6 +177,8 @@ func newResolver() *resolver {
 		pending:  map[*site.Expr]func(bool) *site.Expr{},
 		unsure:   map[kind]bool{},
 		reported: map[place]bool{},
+		power:    newSupplyNotes(),
+		faults:   newFaultTable(),
 	}
 }
 

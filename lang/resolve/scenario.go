@@ -26,6 +26,7 @@ type story struct {
 	last map[site.InputID]source.Span // where each got its value
 	step source.Span                  // the step before, if any
 	lux  map[int]int64                // the daylight at each sensor that was told
+	busy site.Millis                  // how long that step took, up to now
 }
 
 func (r *resolver) scenario(d *syntax.ScenarioDecl) {
@@ -110,6 +111,10 @@ func (r *resolver) step(st *story, s *syntax.Step) {
 	clock := (st.out.Start + st.now) % site.Day
 	at, known := r.clock(s.At)
 	ahead := (at - clock + site.Day) % site.Day
+	if ahead > site.Day-st.busy && known {
+		d := r.errorf(source.SameInstant, s.At.Span, "the step before takes until %s", clock.Clock())
+		relate(d, st.step, "it is here")
+	}
 	if ahead == 0 && known {
 		d := r.errorf(source.SameInstant, s.At.Span, "only one input changes at an instant")
 		if st.step.IsZero() {
@@ -119,9 +124,13 @@ func (r *resolver) step(st *story, s *syntax.Step) {
 		}
 	}
 	st.now += ahead
-	st.step = s.Span
+	st.step, st.busy = s.Span, 0
 	if s.Change.Daylight != nil {
 		r.stepDaylight(st, s)
+		return
+	}
+	if f, ok := s.Change.Event.Atom.(*syntax.FaultAtom); ok && f.Word == "restart" {
+		r.restart(st, s, f)
 		return
 	}
 	c, ok := r.change(r.notExpr(stepScope(), s.Change.Event), "a step is one event or one change of an input")

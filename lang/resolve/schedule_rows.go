@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 
 	"lampwarden/lang/site"
@@ -33,10 +34,12 @@ func (r *resolver) fillSchedule(s *schedule) {
 		}
 	}
 	var columns []*syntax.ScheduleItem
+	var items []*syntax.CircuitItem
 	for _, it := range s.decl.Items {
 		switch {
 		case it.All != nil:
 			r.circuitItem(&all, it.All, given)
+			items = append(items, it.All)
 		case it.Name != nil:
 			r.first(given, "the column of names", it.Span)
 		case r.first(given, columnOf(it), it.Span):
@@ -52,6 +55,8 @@ func (r *resolver) fillSchedule(s *schedule) {
 		e.Suggestion = "write `area` and the header of a column, or `circuits from ... in AREA`"
 		r.unsure[kindCircuit] = true
 	}
+	r.returnsAfter(items, slices.ContainsFunc(columns, func(it *syntax.ScheduleItem) bool { return it.FedBy != nil }),
+		slices.DeleteFunc(slices.Clone(s.circuits), func(id site.CircuitID) bool { return id == site.None }))
 	for i, id := range s.circuits {
 		if id != site.None {
 			r.fillRow(s, s.table.rows[i], columns, all, &r.site.Circuits[id])
@@ -90,7 +95,7 @@ func (r *resolver) fillRow(s *schedule, row []cell, columns []*syntax.ScheduleIt
 		case it.Area != nil:
 			c.Area = site.AreaID(r.cellName(x, it.Area, kindArea))
 		case it.FedBy != nil && !isBlank(x):
-			c.FedBy = site.SupplyID(r.cellName(x, it.FedBy, kindSupply, kindBattery))
+			c.FedBy = site.SupplyID(r.cellName(x, it.FedBy, kindSupply, kindBattery, kindGenerator))
 		case it.Power != nil && !isBlank(x):
 			c.Power = r.quantity(x, it.Power, "power", powerFactors(), maxPower)
 		case it.Fade != nil && !isBlank(x):

@@ -47,6 +47,7 @@ type scope struct {
 	alone bool
 	// alarm is one more than the id of the alarm that the condition resets, or 0.
 	alarm site.InputID
+	even  *evenSet // what a requirement bears
 }
 
 // poisonArea stands for an area where none could be found. It fits everywhere.

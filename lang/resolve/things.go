@@ -26,6 +26,8 @@ func (r *resolver) things() {
 			r.controller(d, single)
 		case *syntax.BatteryDecl:
 			r.battery(d)
+		case *syntax.GeneratorDecl:
+			r.generator(d)
 		case *syntax.CircuitDecl:
 			r.circuit(d)
 		case *syntax.InputDecl:
@@ -74,43 +76,13 @@ func (r *resolver) controller(d *syntax.ControllerDecl, single seen) {
 	for _, it := range d.Items {
 		switch {
 		case it.FedBy != nil && r.first(given, "`fed by`", it.Span):
-			c.FedBy = r.controllerFeed(it.FedBy)
+			c.FedBy = r.feedNamed(it.FedBy)
 		case it.ReactsWithin != nil && r.first(given, "`reacts within`", it.Span):
 			c.ReactsWithin = r.duration(it.ReactsWithin)
-		}
-	}
-}
-
-// controllerFeed refuses a mains supply: restarts are not part of the proof.
-func (r *resolver) controllerFeed(id *syntax.Ident) site.SupplyID {
-	if s := r.names[id.Name]; s != nil && s.kind == kindSupply {
-		d := r.errorf(source.ControllerOnMains, id.Span, "the controller is fed by the mains supply `%s`", id.Name)
-		relate(d, s.span, "declared here")
-		d.Notes = append(d.Notes, "proofs take the controller always to run: what it forgets in a power cut is not part of them")
-		d.Suggestion = "feed it from a battery, or leave `fed by` out to say that something else keeps it running"
-		return site.None
-	}
-	if s := r.find(id, kindBattery); s != nil {
-		return site.SupplyID(s.id)
-	}
-	return site.None
-}
-
-func (r *resolver) battery(d *syntax.BatteryDecl) {
-	b := &r.site.Supplies[r.at[d]]
-	given := seen{}
-	for _, it := range d.Items {
-		switch {
-		case it.Capacity != nil && r.first(given, "the capacity", it.Span):
-			b.Capacity = it.Capacity.MilliwattHour
-		case it.Usable != nil && r.first(given, "the usable share", it.Span):
-			b.Usable, _ = r.percent(it.Usable)
-		case it.Standing != nil && r.first(given, "the standing load", it.Span):
-			b.Standing = it.Standing.Milliwatts
-		case it.ChargedBy != nil && r.first(given, "`charged by`", it.Span):
-			if s := r.find(it.ChargedBy, kindSupply); s != nil {
-				b.ChargedBy = site.SupplyID(s.id)
-			}
+		case it.StartsWithin != nil && r.first(given, "`starts within`", it.Span):
+			r.power.boot = r.duration(it.StartsWithin)
+		case it.Restart != "" && r.first(given, "`restart`", it.Span):
+			c.Keeps = it.Restart == "keeps"
 		}
 	}
 }

@@ -33,6 +33,7 @@ func (s *Site) exprText(e *Expr) (string, int) {
 	if e.Label != "" {
 		return e.Label, bindAtom
 	}
+	e = s.unstuck(e)
 	if text := s.foldText(e); text != "" {
 		return text, bindAtom
 	}
@@ -86,15 +87,18 @@ func (s *Site) inputText(id InputID, value bool) string {
 		return s.daylightText(in, value)
 	case value && in.Kind != Contact && in.Kind != SupplyHealth:
 		return in.Name
-	case in.Kind == Presence:
+	case in.Kind == Presence || in.Kind == Failure:
 		return "not " + in.Name
+	case in.Kind == Flatness:
+		return in.flatName() + " charged"
 	}
 	return in.Name + " " + in.Kind.ValueWord(value)
 }
 
 func (s *Site) notText(kid *Expr) (string, int) {
+	kid = s.unstuck(kid)
 	if kid.Op == OpInput {
-		if k := s.Inputs[kid.Input].Kind; k == Contact || k == SupplyHealth || k == Daylight {
+		if k := s.Inputs[kid.Input].Kind; k == Contact || k == SupplyHealth || k == Daylight || k == Flatness {
 			return s.inputText(kid.Input, false), bindAtom
 		}
 	}
@@ -212,7 +216,7 @@ func (s *Site) presenceArea(e *Expr) AreaID {
 	}
 	var got []InputID
 	for _, k := range e.Kids {
-		if k.Op != OpInput || s.Inputs[k.Input].Kind != Presence {
+		if k = s.unstuck(k); k.Op != OpInput || s.Inputs[k.Input].Kind != Presence {
 			return None
 		}
 		got = append(got, k.Input)

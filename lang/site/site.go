@@ -205,7 +205,7 @@ type Supply struct {
 	Battery bool
 	Health  InputID // the input that is true while a mains supply is lost; None for a battery
 	// Battery data, 0 if not given: capacity in milliwatt-hours, usable share as a
-	// Level, standing load in milliwatts.
+	// Level (Full if not given), standing load in milliwatts.
 	Capacity  int64
 	Usable    Level
 	Standing  int64

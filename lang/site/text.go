@@ -156,6 +156,9 @@ func (s *Site) ChangeText(id InputID, value bool) string {
 		}
 		return in.Name + " senses nobody"
 	}
+	if in.Kind == Flatness || in.Kind == Failure {
+		return in.failureText(value)
+	}
 	return in.Name + " " + in.Kind.ValueWord(value)
 }
 

@@ -36,16 +36,6 @@ mode signal {
 `,
 		},
 		{
-			Code:  ControllerOnMains,
-			Title: "The controller is fed by a mains supply",
-			Explanation: "Proofs take the controller always to run. What it would forget in a power cut and how it would start " +
-				"again is not part of them, so a controller that goes down with the mains is refused rather than " +
-				"proved wrongly. Leaving `fed by` out says that something else keeps it running.",
-			Example: `supply mains
-controller { fed by mains }
-`,
-		},
-		{
 			Code:  DuplicateClause,
 			Title: "Something is given twice",
 			Explanation: "Each property of a declaration, and each clause that a mode has once, is given at most once, so that " +

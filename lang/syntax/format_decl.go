@@ -52,6 +52,8 @@ func (p *printer) decl(d Decl) {
 		p.plain(&n.Node, "supply", join(n.Names, ", "), "supply")
 	case *BatteryDecl:
 		p.optional("battery "+n.Name.Name, n.Span.Start, n.Name.Span.End, n.Span.End, items(n.Items))
+	case *GeneratorDecl:
+		p.optional("generator "+n.Name.Name, n.Span.Start, n.Name.Span.End, n.Span.End, items(n.Items))
 	case *ControllerDecl:
 		p.block("controller", n.Span.Start, n.Span.Start, n.Span.End, items(n.Items))
 	case *AreaDecl:
@@ -142,13 +144,20 @@ func (n *BatteryItem) print() string {
 		return "usable " + n.Usable.print()
 	case n.Standing != nil:
 		return "standing load " + n.Standing.print()
+	case n.Recharge != nil:
+		return "recharge " + n.Recharge.print()
 	}
 	return "charged by " + n.ChargedBy.Name
 }
 
 func (n *ControllerItem) print() string {
-	if n.FedBy != nil {
+	switch {
+	case n.FedBy != nil:
 		return "fed by " + n.FedBy.Name
+	case n.StartsWithin != nil:
+		return "starts within " + n.StartsWithin.print()
+	case n.Restart != "":
+		return "restart " + n.Restart + " modes"
 	}
 	return "reacts within " + n.ReactsWithin.print()
 }
@@ -171,6 +180,12 @@ func (n *CircuitItem) print() string {
 		return n.Tunable.print()
 	case n.Colour:
 		return "colour"
+	case n.Fail != nil:
+		return "system failure level " + n.Fail.print()
+	case n.PowerOn != nil:
+		return "power on level " + n.PowerOn.print()
+	case n.ReturnsAfter != nil:
+		return "returns after " + n.ReturnsAfter.print()
 	}
 	return "fade " + n.Fade.print()
 }
@@ -222,6 +237,8 @@ func (n *AssumeDecl) print() string {
 		return "at most " + n.AtMost.N.print() + " of " + join(n.AtMost.Inputs, ", ")
 	case n.Steady:
 		return "no change of clocks"
+	case n.Never != nil:
+		return "never " + n.Never.print()
 	}
 	return n.Dwell.Cond.print() + " lasts at least " + n.Dwell.D.print()
 }

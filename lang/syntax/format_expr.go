@@ -93,6 +93,8 @@ func (n *NameAtom) print() string {
 		text += " in stage " + n.Stage.print()
 	case n.State != "":
 		text += " " + n.State
+	case n.Fault != nil:
+		text += " " + n.Fault.print()
 	case n.Light != nil:
 		text += " " + n.Light.print()
 	}

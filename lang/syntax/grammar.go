@@ -24,13 +24,14 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 		participle.Lexer(definition{}),
 		participle.UseLookahead(0),
 		participle.Union[Decl](
+			&GeneratorDecl{},
 			&SiteDecl{}, &SupplyDecl{}, &BatteryDecl{}, &ControllerDecl{}, &AreaDecl{}, &CircuitDecl{}, &GroupDecl{},
 			&InputDecl{}, &BandDecl{}, &CoverDecl{}, &ModeDecl{}, &PrecedenceDecl{}, &EqualsDecl{}, &AssumeDecl{},
 			&RequireDecl{}, &ScenarioDecl{}, &DaysDecl{}, &HolidaysDecl{}, &OutputDecl{}, &NoticeDecl{}, &ConstantDecl{},
 			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}, &ScheduleDecl{}, &DaylightDecl{}, &CurveDecl{}),
 		participle.Union[Atom](
 			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{},
-			&IlluminanceAtom{}, &NameAtom{}),
+			&IlluminanceAtom{}, &FaultAtom{}, &NameAtom{}),
 	)
 })
 

@@ -245,7 +245,7 @@ func (p *parser) fixMissing(d *source.Diagnostic, toks []token, at int, e expect
 
 // joins tells whether a word only joins others, so that it may be what was forgotten.
 func joins(w string) bool {
-	return strings.Contains(" in on of to by at then within delay standing charged load time zone each the day apart times most least until turn ", " "+w+" ")
+	return strings.Contains(" in on of to by at then within delay standing charged load time zone each the day apart times most least level until turn ", " "+w+" ")
 }
 
 // fixCommaBefore: the comma before `on delay`, `off delay` and `pulse` is missing, so that `off` was taken for a state.

@@ -116,6 +116,10 @@ func beginsInside(toks []token, j int) bool {
 		return next.kind == kindIdent
 	case "circuits":
 		return next.text == "from"
+	case "battery": // a requirement on how long it lasts
+		return j+2 >= len(toks) || toks[j+2].text != "lasts"
+	case "controller": // a fault
+		return next.text != "down" && next.text != "restart"
 	case "circuit":
 		prev := toks[j-1]
 		return next.kind == kindIdent && prev.kind != kindNumber && prev.text != "every" && prev.text != "any" && prev.text != "no"

@@ -164,10 +164,11 @@ type BatteryDecl struct {
 // BatteryItem is one property of a battery; one field is set.
 type BatteryItem struct {
 	Node
-	Capacity  *Energy  `parser:"  'capacity' @@"`
-	Usable    *Percent `parser:"| 'usable' @@"`
-	Standing  *Power   `parser:"| 'standing' 'load' @@"`
-	ChargedBy *Ident   `parser:"| 'charged' 'by' @@"`
+	Capacity  *Energy   `parser:"  'capacity' @@"`
+	Usable    *Percent  `parser:"| 'usable' @@"`
+	Standing  *Power    `parser:"| 'standing' 'load' @@"`
+	ChargedBy *Ident    `parser:"| 'charged' 'by' @@"`
+	Recharge  *Duration `parser:"| 'recharge' @@"`
 }
 
 // ControllerDecl is `controller { fed by ups  reacts within 300 ms }`.
@@ -181,6 +182,8 @@ type ControllerItem struct {
 	Node
 	FedBy        *Ident    `parser:"  'fed' 'by' @@"`
 	ReactsWithin *Duration `parser:"| 'reacts' 'within' @@"`
+	StartsWithin *Duration `parser:"| 'starts' 'within' @@"`
+	Restart      string    `parser:"| 'restart' @( 'keeps' | 'forgets' ) 'modes'"` // "keeps", "forgets" or ""
 }
 
 // AreaDecl is `area hall, stairs : escape, quiet` or `area desk_zone in office : quiet`.
@@ -203,20 +206,23 @@ type CircuitDecl struct {
 // CircuitItem is one property of a circuit; one field is set.
 type CircuitItem struct {
 	Node
-	Dims     *Dims     `parser:"  @@"`
-	Switches bool      `parser:"| @'switches'"`
-	Power    *Power    `parser:"| 'power' @@"`
-	FedBy    *Ident    `parser:"| 'fed' 'by' @@"`
-	Fade     *Duration `parser:"| 'fade' @@"`
-	Adds     *Lux      `parser:"| 'adds' @@"`
-	Tunable  *Tunable  `parser:"| @@"`
-	Colour   bool      `parser:"| @'colour'"`
+	Dims         *Dims     `parser:"  @@"`
+	Switches     bool      `parser:"| @'switches'"`
+	PowerOn      *Level    `parser:"| (?= 'power' 'on' ) 'power' 'on' 'level' (?! 'on' ) @@"`
+	Power        *Power    `parser:"| 'power' @@"`
+	FedBy        *Ident    `parser:"| 'fed' 'by' @@"`
+	Fade         *Duration `parser:"| 'fade' @@"`
+	Fail         *Level    `parser:"| 'system' 'failure' 'level' (?! 'on' ) @@"`
+	ReturnsAfter *Duration `parser:"| 'returns' 'after' @@"`
+	Adds         *Lux      `parser:"| 'adds' @@"`
+	Tunable      *Tunable  `parser:"| @@"`
+	Colour       bool      `parser:"| @'colour'"`
 }
 
 // Dims is `dims`, or `dims 1 % to 100 %`.
 type Dims struct {
 	Node
-	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' | 'tunable' | 'colour' | 'name' String ) @@"` // nil if no range is given
+	Min *Percent `parser:"'dims' ( (?! 'dims' | 'switches' | 'power' | 'fed' | 'fade' | 'adds' | 'system' | 'returns' | 'tunable' | 'colour' | 'name' String ) @@"` // nil if no range is given
 	Max *Percent `parser:"'to' @@ )?"`
 }
 

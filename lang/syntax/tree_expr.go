@@ -31,7 +31,7 @@ type NotExpr struct {
 }
 
 // Atom is one of *PresenceAtom, *VacatedAtom, *DaylightAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom,
-// *IlluminanceAtom, *NameAtom.
+// *IlluminanceAtom, *FaultAtom, *NameAtom.
 type Atom interface {
 	Place() source.Span
 	atom()
@@ -108,15 +108,17 @@ type AreaAtom struct {
 //	fire   fire raised   fire sensed   mains lost   front_door rings   night active
 //	keypad in film   welcome in hall   fire_alarm in stage 2   welcome in hall in stage 2
 //	hall_spots at full   hall_spots off   spot[3] lit   spot[1..6] at 30 %
+//	ups flat   diesel running   hall_pir stuck on
 //
-// At most one of Stage, State, Light is set. `off` is always a State, for a circuit too.
+// At most one of Stage, State, Fault, Light is set. `off` is always a State, for a circuit too.
 type NameAtom struct {
 	Node
 	Name    *Ident      `parser:"@@"`
 	Numbers *Numbers    `parser:"@@?"`                             // of a row of circuits, or nil
 	In      []*Ident    `parser:"( (?! 'in' 'stage' ) 'in' @@ )*"` // state of a mode, area of an instance, or area then state
 	Stage   *Int        `parser:"( 'in' 'stage' @@"`
-	State   string      `parser:"| (?! 'on' Date ) @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' )"`
+	State   string      `parser:"| (?! 'on' Date ) @( 'active' | 'rings' | 'raised' | 'clear' | 'open' | 'closed' | 'on' | 'off' | 'lost' | 'live' | 'sensed' | 'flat' | 'charged' | 'running' )"`
+	Fault   *FaultWord  `parser:"| @@"`
 	Light   *LightState `parser:"| (?! 'at' ( Clock | 'dawn' | 'sunrise' | 'sunset' | 'dusk' | Ident ( 'if' | ':' | 'on' | 'not' | 'tap' | 'double' | 'triple' | 'long' | 'release' | 'presence' | 'vacated' | Ident ) ) ) @@ )?"`
 }
 

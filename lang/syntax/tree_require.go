@@ -8,6 +8,7 @@ type AssumeDecl struct {
 	Spacing *Spacing `parser:"'assume' ( @@"`
 	AtMost  *AtMost  `parser:"| (?= 'at' 'most' ) @@"`
 	Steady  bool     `parser:"| (?= 'no' 'change' ) @'no' 'change' 'of' 'clocks'"` // no change of clocks
+	Never   *Expr    `parser:"| 'never' @@"`                                       // one level input
 	Dwell   *Dwell   `parser:"| @@ )"`
 }
 
@@ -41,14 +42,18 @@ type RequireDecl struct {
 	Body *RequireBody `parser:"'{' @@ '}'"`
 }
 
-// RequireBody is the form of a requirement; exactly one field is set.
+// RequireBody is the form of a requirement; exactly one of the fields before Even is set.
 type RequireBody struct {
 	Node
-	Never    *Expr        `parser:"  'never' @@"`
-	Always   *Expr        `parser:"| 'always' @@"`
-	Whenever *Whenever    `parser:"| @@"`
-	Times    *AtMostTimes `parser:"| (?= 'at' 'most' ( Number | Ident ) 'times' ) @@"`
-	About    *About       `parser:"| @@"`
+	Never    *Expr         `parser:"(  'never' @@"`
+	Always   *Expr         `parser:"| 'always' @@"`
+	Whenever *Whenever     `parser:"| @@"`
+	Times    *AtMostTimes  `parser:"| (?= 'at' 'most' ( Number | Ident ) 'times' ) @@"`
+	Return   *CanReturn    `parser:"| (?= 'can' 'always' ) @@"`
+	Battery  *BatteryLasts `parser:"| @@"`
+	Energy   *EnergyOf     `parser:"| (?= 'energy' 'of' ) @@"`
+	About    *About        `parser:"| @@ )"`
+	Even     *Even         `parser:"@@?"` // the faults that it bears, or nil
 }
 
 // Whenever is `whenever A then within D B [for E] [until C]`.
@@ -70,7 +75,8 @@ type AtMostTimes struct {
 }
 
 // About is a form that begins with its condition: `P lasts at most D`, `P lasts at least D`,
-// `P only after Q [since R]`, `P is possible`. Either Lasts and D, or Only (and Since), or Possible is set.
+// `P only after Q [since R]`, `P settles within D`, `P is possible`. Either Lasts and D, or Only (and Since), or Settles, or
+// Possible is set.
 type About struct {
 	Node
 	P        *Expr     `parser:"@@"`
@@ -78,6 +84,7 @@ type About struct {
 	D        *Duration `parser:"  @@"`
 	Only     *Expr     `parser:"| 'only' 'after' @@"`
 	Since    *Expr     `parser:"  ( 'since' @@ )?"` // or nil
+	Settles  *Duration `parser:"| 'settles' 'within' @@"`
 	Possible bool      `parser:"| 'is' @'possible' )"`
 }
 

@@ -7,6 +7,7 @@ import "strings"
 // Words that no name may be. The other words of the grammar (such as `day`, `power`, `load`) are words only where
 // the grammar asks for them, and names elsewhere.
 const reserved = `
+generator flat charged running failed fails stuck
 site supply battery controller area circuit lamps group presence button contact switch alarm bell band bands mode
 precedence equals assume require scenario join turn sensed release dimmer
 areas circuits all in and or not with except every any no at most least was vacated tap double triple long
@@ -18,7 +19,7 @@ taps changes never always whenever within until since lasts only expect
 `
 
 // declWords begin a declaration.
-const declWords = `site supply battery controller area circuit circuits lamps group presence button contact switch alarm bell
+const declWords = `generator site supply battery controller area circuit circuits lamps group presence button contact switch alarm bell
 band bands mode precedence equals assume require scenario join days holidays output notice constant parameter use daylight curve`
 
 func isReserved(word string) bool { return strings.Contains(reservedList, " "+word+" ") }
