@@ -15,6 +15,7 @@ import (
 func (r *resolver) feeds() {
 	r.generatorFaults()
 	r.deadCircuits()
+	r.feedColours()
 	r.controllerDown()
 	r.stickInputs()
 }

@@ -24,7 +24,6 @@ func (r *resolver) finishLight() {
 		m.Ends = []site.Trigger{{On: not(r.reads(x.sensor, x.to, m.Span), m.Span), Span: m.Span}}
 	}
 	r.fillSums()
-	r.feedColours()
 	for k := range r.sensors {
 		r.ladder(k)
 	}
