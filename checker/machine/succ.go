@@ -102,25 +102,23 @@ func (s *System) Initial(yield func(explore.Succ) bool) {
 // keepStarts lists the start-ups that the assumptions allow, those with fewer inputs away from rest first. It returns
 // false if there are too many.
 func (s *System) keepStarts() bool {
-	f := s.newFrame()
-	var add func(i int, set uint64) bool
-	add = func(i int, set uint64) bool {
-		if i == len(s.levels) {
-			if s.allowed(f) {
-				s.starts = append(s.starts, set)
-			}
+	f, order := s.newFrame(), s.rungsInOrder()
+	var add func(k int, set uint64) bool
+	add = func(k int, set uint64) bool {
+		if k == len(order) {
+			s.starts = append(s.starts, set)
 			return len(s.starts) <= maxStarts
 		}
-		if !add(i+1, set) {
+		if !add(k+1, set) {
 			return false
 		}
-		in := s.levels[i]
-		if s.site.Inputs[in].Kind == site.Flatness || !s.mayStart(f, in) {
+		in := s.levels[order[k]]
+		if s.site.Inputs[in].Kind == site.Flatness {
 			return true
 		}
 		f.in[in] = true
 		defer func() { f.in[in] = false }()
-		return add(i+1, set|1<<i)
+		return !s.allowed(f) || add(k+1, set|1<<order[k]) // what is not allowed is not with more inputs away from rest, either
 	}
 	ok := add(0, 0)
 	slices.SortStableFunc(s.starts, func(a, b uint64) int {
@@ -129,18 +127,23 @@ func (s *System) keepStarts() bool {
 	return ok
 }
 
-// mayStart prunes the start-ups: a rung of a ladder needs the one before it, if that comes earlier in the list.
-func (s *System) mayStart(f *frame, in site.InputID) bool {
+// rungsInOrder lists the indices of the level inputs, the rungs of a ladder from below.
+func (s *System) rungsInOrder() (order []int) {
 	for i := range s.assume {
-		a := &s.assume[i]
-		if k := slices.Index(a.Inputs, in); a.Kind == site.Ladder && k > 0 {
-			below := a.Inputs[k-1]
-			if s.sl.Inputs[below] && below < in && !f.in[below] {
-				return false
+		if a := &s.assume[i]; a.Kind == site.Ladder {
+			for _, in := range a.Inputs {
+				if k := slices.Index(s.levels, in); k >= 0 && !slices.Contains(order, k) {
+					order = append(order, k)
+				}
 			}
 		}
 	}
-	return true
+	for k := range s.levels {
+		if !slices.Contains(order, k) {
+			order = append(order, k)
+		}
+	}
+	return order
 }
 
 // initial yields the start-ups with the given inputs away from rest.
