@@ -2,17 +2,23 @@
 
 package checker
 
-import "lampwarden/lang/source"
+import (
+	"strings"
+
+	"lampwarden/lang/source"
+)
 
 // Codes of the findings. Like those of diagnostics they are words, never renamed and never used again for something
 // else; lang/SEMANTICS.md, section 6, says what each means to the letter.
 const (
-	CodeAmbiguous   = "ambiguous"
-	CodeHunting     = "hunting"
-	CodeNeverActive = "never-active"
-	CodeNeverWins   = "never-wins"
-	CodeUncovered   = "uncovered"
-	CodeVacuous     = "vacuous"
+	CodeAmbiguous     = "ambiguous"
+	CodeClockChange   = "clock-change"
+	CodeHunting       = "hunting"
+	CodeNeverActive   = "never-active"
+	CodeNeverWins     = "never-wins"
+	CodeUncovered     = "uncovered"
+	CodeVacuous       = "vacuous"
+	CodeVanishingBand = "vanishing-band"
 )
 
 // Codes gives the registry in alphabetical order. Each example is a whole site without errors in which the built-in
@@ -25,6 +31,11 @@ func Codes() []source.CodeInfo {
 				"Write which one comes first (`precedence a > b`), or how equals settle it (`equals a, b: highest` or `latest`).",
 			Example: exampleHead + "mode welcome { while presence in hall  spots at 60 % }\n" +
 				"mode clean { while cleaning  spots full }\n"},
+		{Code: CodeClockChange,
+			Title: "a clock time that the change of clocks leaves out or brings twice",
+			Explanation: "When clocks are put forward, the times between do not come on that day, and what should begin or end with them does not. " +
+				"When they are put back, those times come twice. Choose a time outside these hours, or give the mode another end as well.",
+			Example: in("53.27 N, 9.05 W", "Europe/Dublin") + "mode airing { starts at 01:30  for 10 min }\n"},
 		{Code: CodeHunting,
 			Title: "lamps that switch themselves by their own light",
 			Explanation: "A daylight sensor sees the lamps that it switches: on in the dark they make it bright, so they go off, so it is dark. " +
@@ -54,7 +65,17 @@ func Codes() []source.CodeInfo {
 				"nothing in the site can bring it about.",
 			Example: exampleHead + "band day 06:00 to 18:00\nband late 20:00 to 06:00\n" +
 				"require \"lit late\" { whenever day and late then within 2 s spots lit }\n"},
+		{Code: CodeVanishingBand,
+			Title: "a band by the sun that does not hold on some dates",
+			Explanation: "In summer it may not get dark at all, and in winter not light; and an end by the sun may come to lie on the other side of the " +
+				"other end. What hangs on the band is then silent for weeks, or holds all day. Use another event, or a clock time beside it.",
+			Example: in("64.15 N, 21.94 W", "Atlantic/Reykjavik") + "band night_time dusk to dawn\n"},
 	}
+}
+
+// in puts the head of an example at a place.
+func in(place, zone string) string {
+	return strings.Replace(exampleHead, "\n", " { place "+place+"  time zone \""+zone+"\" }\n", 1)
 }
 
 // exampleHead is what the examples have in common.

@@ -47,7 +47,7 @@ func TestUncovered(t *testing.T) {
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
-		gaps := weekGaps(s, cover)
+		gaps := weekGaps(s, cover, false)
 		for at := site.Millis(0); at < site.Week; at += hour / 2 {
 			held := slices.ContainsFunc(c.bands, func(b site.Band) bool { return b.Holds(at) })
 			in := slices.ContainsFunc(gaps, func(g [2]site.Millis) bool {

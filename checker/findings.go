@@ -31,6 +31,8 @@ func (p *prover) findings() (out []*finder) {
 		return nil
 	}
 	out = append(out, p.uncovered()...)
+	out = append(out, p.vanishing()...)
+	out = append(out, p.clockChange()...)
 	out = append(out, p.ambiguities()...)
 	out = append(out, p.hunting()...)
 	out = append(out, p.neverActive()...)
