@@ -37,8 +37,9 @@ func load(text string) (*site.Site, source.Diagnostics) {
 	f, ds := syntax.Parse(set.Add("test.lamp", text))
 	pack, _ := syntax.Parse(set.Add("escape.lamp", escapePack))
 	none, _ := syntax.Parse(set.Add("strange.lamp", strangePack))
+	fails, _ := syntax.Parse(set.Add("failing.lamp", failingPack))
 	s, more := resolve.ResolveAll([]*syntax.File{f}, resolve.Packs{Names: []string{"escape", "strange"},
-		Files: map[string]*syntax.File{"escape": pack, "strange": none}}, tablesOf(set, f))
+		Files: map[string]*syntax.File{"escape": pack, "strange": none, "failing": fails}}, tablesOf(set, f))
 	if ds.HasErrors() {
 		s = nil
 	}

@@ -188,7 +188,7 @@ func (r *resolver) stuckInput(a *syntax.NameAtom) (site.InputID, bool) {
 		return site.None, false
 	}
 	table := map[string]map[site.InputID]site.InputID{"": r.faults.stuck, "on": r.faults.stuckOn, "off": r.faults.stuckOff}[a.Fault.Value]
-	name := s.name + " stuck"
+	name := r.site.Inputs[id].Name + " stuck"
 	if a.Fault.Value != "" {
 		name += " " + a.Fault.Value
 	}

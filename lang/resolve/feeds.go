@@ -63,7 +63,7 @@ func (r *resolver) controllerDown() {
 
 // addPlant makes a plant mode that is active while the condition holds and for some time after it.
 func (r *resolver) addPlant(name string, cond *site.Expr, after site.Millis, sp source.Span) site.ModeID {
-	id := r.addMode(site.Mode{Name: name, Kind: site.While, Plant: true, Cond: cond, OffDelay: after, Span: sp})
+	id := r.addMode(site.Mode{Name: name, Kind: site.While, Plant: true, Hidden: true, Cond: cond, OffDelay: after, Span: sp})
 	r.needsOf(id, cond)
 	return id
 }

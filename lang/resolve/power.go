@@ -123,7 +123,7 @@ func (r *resolver) generatorModes() {
 		}
 		g, health := &r.site.Supplies[i], r.site.Supplies[mains].Health
 		lost := func() *site.Expr { return &site.Expr{Op: site.OpInput, Input: health, Span: g.Span} }
-		id := r.addMode(site.Mode{Name: g.Name + " running", Kind: site.While, Plant: true, Cond: lost(),
+		id := r.addMode(site.Mode{Name: g.Name + " running", Kind: site.While, Plant: true, Hidden: true, Cond: lost(),
 			OnDelay: r.power.runUp[site.SupplyID(i)], Span: g.Span})
 		r.power.running[site.SupplyID(i)] = id
 		running := &site.Expr{Op: site.OpMode, Mode: id, Span: g.Span}

@@ -330,3 +330,36 @@ require "mode settles" { aside settles within 2 min }
 		t.Errorf("the mode's settling has the causes %s", causes(q))
 	}
 }
+
+const failingPack = `
+parameter feed = grid
+parameter alarm_input = fire
+require "failing pack: lit" {
+    whenever alarm_input then within 5 s any circuit in escape areas lit
+    even with any 1 of: feed lost, lamp failure, alarm_input stuck off
+}
+`
+
+// A pack bears faults by its parameters, and a requirement for each area those of its own lamps.
+func TestFaultsElsewhere(t *testing.T) {
+	s := site0(t, `
+use "failing" with feed = mains
+area room : escape
+circuit desk, shelf in room { dims }
+presence desk_pir in room
+require "one lamp fails" for each area a with presence { never presence in a and area a dark  even with lamp failure }
+require "few areas" { always at most 2 areas lit and at least 1 escape area dark  even with any 2 of: mains lost, spots failed }
+`)
+	got := map[string]string{}
+	for i := range s.Requirements {
+		got[s.Requirements[i].Name] = faults(s, &s.Requirements[i])
+	}
+	if diff := cmp.Diff(map[string]string{
+		"failing pack: lit (feed = mains)": "1 of mains, fire stuck off, spots failed, wall failed, flood failed, late failed, later failed, porch failed, desk failed, shelf failed",
+		"one lamp fails (hall)":            "1 of spots failed, wall failed, flood failed, late failed, later failed, porch failed",
+		"one lamp fails (room)":            "1 of desk failed, shelf failed",
+		"few areas":                        "2 of mains, spots failed",
+	}, got); diff != "" {
+		t.Error(diff)
+	}
+}

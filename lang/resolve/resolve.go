@@ -67,7 +67,7 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.sun()
 	r.scenarios()
 	r.finishLight()
-	if len(r.found) == 0 {
+	if !r.diagnostics().HasErrors() {
 		r.feeds()
 	}
 	r.precedence()

@@ -321,7 +321,7 @@ type Mode struct {
 	// Plant: it is no part of the controller (a sensor's hysteresis, a generator, an alarm panel) and runs
 	// while that is down. Plant modes read only inputs, bands, sensed light and plant modes, and ask for nothing.
 	Plant bool
-	// Hidden: nobody wrote it; it belongs to something else that was written (a latched alarm). Its name is in reports.
+	// Hidden: nobody wrote it; it belongs to something else that was written (a latched alarm, a generator). Its name is in reports.
 	Hidden bool
 
 	// While.
