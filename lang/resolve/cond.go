@@ -84,6 +84,8 @@ func (r *resolver) atom(sc scope, a syntax.Atom) *site.Expr {
 		return r.illuminanceAtom(sc, a)
 	case *syntax.FaultAtom:
 		return r.faultAtom(sc, a)
+	case *syntax.PowerAtom:
+		return r.powerAtom(sc, a)
 	case *syntax.NameAtom:
 		return r.nameAtom(sc, a)
 	}

@@ -18,12 +18,13 @@ const (
 	aCount
 	anIlluminance
 	aColourTemperature
+	aPower
 )
 
 // String gives the kind with its article.
 func (k literalKind) String() string {
 	return [...]string{"a duration", "a percentage", "a time of day", "a whole number", "an illuminance",
-		"a colour temperature"}[k]
+		"a colour temperature", "a power"}[k]
 }
 
 // constant is the value of a name: milliseconds, hundredths of a per cent, lux, kelvin, or a number.

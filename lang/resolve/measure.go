@@ -23,6 +23,8 @@ func (r *resolver) measured(m *syntax.Measure, want literalKind) (n int64, ok bo
 		c = constant{anIlluminance, m.Lux.Value, m.Lux.Raw}
 	case m.Kelvin != nil:
 		c = constant{aColourTemperature, m.Kelvin.Value, m.Kelvin.Raw}
+	case m.Power != nil:
+		c = constant{aPower, m.Power.Milliwatts, m.Power.Raw}
 	}
 	if c.kind != want {
 		r.errorf(source.WrongUnit, m.Span, "`%s` is %s; %s is wanted here", c.text, c.kind, want)

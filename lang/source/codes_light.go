@@ -5,6 +5,7 @@ package source
 // Codes of daylight and colour; lightCodes explains each.
 const (
 	NoColour    Code = "no-colour"
+	NoPower     Code = "no-power"
 	NoSensor    Code = "no-sensor"
 	SensorTwice Code = "sensor-twice"
 )
@@ -18,6 +19,14 @@ func lightCodes() []CodeInfo {
 circuit spots in hall { dims }
 alarm fire
 mode alert { while fire  spots full red }
+`},
+		{NoPower, "a circuit whose power is not told",
+			"The power of a supply or of circuits is the sum of what each of them takes. A circuit that does not say what it takes would count as nothing, " +
+				"and the limit would seem to be kept.",
+			`supply mains
+area hall
+circuit spots in hall { dims  fed by mains }
+require "board" { always power of mains at most 200 W }
 `},
 		{NoSensor, "an area without a daylight sensor",
 			"`daylight in hall` is what the daylight sensor of the hall tells, or that of the area around it. A template takes only areas with " +

@@ -13,6 +13,8 @@ func (n *Measure) print() string {
 		return n.Lux.print()
 	case n.Kelvin != nil:
 		return n.Kelvin.print()
+	case n.Power != nil:
+		return n.Power.print()
 	}
 	return n.Name.Name
 }
@@ -102,3 +104,8 @@ func (p *printer) curve(n *CurveDecl) {
 	}
 	p.plain(&n.Node, "curve "+n.Name.Name, tail, "curve")
 }
+
+func (n *PowerAtom) print() string { return "power of " + n.Targets.print() + " " + n.Is.print() }
+
+// Text gives the targets as the language writes them.
+func (n *Targets) Text() string { return plainText(n.print()) }

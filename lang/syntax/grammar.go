@@ -31,7 +31,7 @@ var grammar = sync.OnceValue(func() *participle.Parser[root] {
 			&ParameterDecl{}, &UseDecl{}, &JoinDecl{}, &ScheduleDecl{}, &DaylightDecl{}, &CurveDecl{}),
 		participle.Union[Atom](
 			&PresenceAtom{}, &VacatedAtom{}, &DaylightAtom{}, &GestureAtom{}, &WasAtom{}, &QuantAtom{}, &AreaAtom{},
-			&IlluminanceAtom{}, &FaultAtom{}, &NameAtom{}),
+			&IlluminanceAtom{}, &PowerAtom{}, &FaultAtom{}, &NameAtom{}),
 	)
 })
 

@@ -31,7 +31,7 @@ type NotExpr struct {
 }
 
 // Atom is one of *PresenceAtom, *VacatedAtom, *DaylightAtom, *GestureAtom, *WasAtom, *QuantAtom, *AreaAtom,
-// *IlluminanceAtom, *FaultAtom, *NameAtom.
+// *IlluminanceAtom, *PowerAtom, *FaultAtom, *NameAtom.
 type Atom interface {
 	Place() source.Span
 	atom()
@@ -143,6 +143,7 @@ type Range struct {
 
 func (*DaylightAtom) atom()    {}
 func (*IlluminanceAtom) atom() {}
+func (*PowerAtom) atom()       {}
 func (*PresenceAtom) atom()    {}
 func (*VacatedAtom) atom()     {}
 func (*GestureAtom) atom()     {}

@@ -18,12 +18,13 @@ type Kelvin struct {
 	Value int64  // 1000..10000; 0 with a name
 }
 
-// Measure is a percentage, an illuminance or a colour temperature, or the name of a constant; one field is set.
+// Measure is a percentage, an illuminance, a colour temperature or a power, or the name of a constant; one field is set.
 type Measure struct {
 	Node
 	Percent *Percent `parser:"  (?= Percent ) @@"`
 	Lux     *Lux     `parser:"| (?= Lux ) @@"`
 	Kelvin  *Kelvin  `parser:"| (?= Kelvin ) @@"`
+	Power   *Power   `parser:"| @@"`
 	Name    *Ident   `parser:"| @@"`
 }
 
@@ -107,4 +108,11 @@ type KelvinStep struct {
 	Node
 	Raw   string `parser:"@Kelvin"`
 	Value int64
+}
+
+// PowerAtom is `power of TARGETS at most 200 W` and so on. A supply is a target here: what it feeds.
+type PowerAtom struct {
+	Node
+	Targets *Targets    `parser:"(?= 'power' 'of' ) 'power' 'of' @@"`
+	Is      *LightState `parser:"@@"`
 }
