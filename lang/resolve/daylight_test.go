@@ -22,6 +22,8 @@ constant task = 300 lux
 
 // lightTour has some of everything, for the fuzzer.
 const lightTour = `
+circuit board in stairs { switches  power 40 W  fed by mains }
+require "load" { always power of mains at most 30 W or power of board between 5 W and 9 W }
 circuit tint, glow in stairs { dims  colour  tunable 2700 K to 6500 K }
 curve noon_white = 06:00 2700 K, 12:00 5000 K in steps of 500 K
 mode hues { while fire  tint: hall_lux above task full red, day 5 % by noon_white, otherwise ramp to full 3000 K over 2 s, flash glow full blue, 1 s on, 1 s off }

@@ -95,6 +95,10 @@ func (r *resolver) feedNamed(id *syntax.Ident) site.SupplyID {
 // stands takes the level at which a circuit stands when something is lost. It is clamped when the range is known.
 func (r *resolver) stands(l *syntax.Level) *site.Level {
 	level := r.level(l)
+	if l.Colour != nil {
+		d := r.errorf(source.WrongWord, l.Colour.Span, "a circuit that is out of control tells its level only, no colour")
+		d.Suggestion = "leave it out"
+	}
 	return &level
 }
 

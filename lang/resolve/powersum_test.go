@@ -10,7 +10,7 @@ import (
 	"lampwarden/lang/site"
 )
 
-const powered = `
+const loaded = `
 supply mains
 battery ups { capacity 600 Wh  standing load 12 W  charged by mains }
 area hall
@@ -22,7 +22,7 @@ alarm fire
 mode m { while fire  a at 50 %, b full, c full }
 `
 
-func TestPowerAtoms(t *testing.T) {
+func TestPowerOf(t *testing.T) {
 	for text, want := range map[string]string{
 		"always power of mains at most 30 W":                    "not up 40000 a 2500 b >= 300000001",
 		"never power of mains above 30 W":                       "up 40000 a 2500 b >= 300000001",
@@ -34,7 +34,7 @@ func TestPowerAtoms(t *testing.T) {
 		"always power of a between 1 W and 5 W and fire":        "down 40000 a >= 10000000 not up 40000 a >= 50000001",
 		"power of mains, ups at most 5 W is possible":           "not up 40000 a 2500 b 100000 c >= -69999999",
 	} {
-		s := must(t, powered+"require \"r\" { "+text+" }")
+		s := must(t, loaded+"require \"r\" { "+text+" }")
 		var got []string
 		s.Requirements[0].P.Walk(func(x *site.Expr) {
 			switch x.Op {
