@@ -88,6 +88,17 @@ func TestOnceWrong(t *testing.T) {
 	}
 }
 
+// TestOnceWrongWithEverything: that a battery is full again was told by a clock that the search had dropped.
+func TestOnceWrongWithEverything(t *testing.T) {
+	for _, seed := range []uint64{3364} {
+		c := &comparison{seed: seed, opt: sitegen.Everything(), count: map[string]int{}}
+		c.run(true)
+		for _, w := range c.wrong {
+			t.Errorf("seed %d: %s\n%s", seed, w, sitegen.Print(c.site))
+		}
+	}
+}
+
 // comparison is one site in both hands.
 type comparison struct {
 	seed  uint64

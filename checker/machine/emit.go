@@ -297,16 +297,12 @@ func startLabel(set uint64, seg int) uint64 {
 }
 
 func reactionLabel(c cause) uint64 {
-	l := reactionKind | uint64(c.ev)<<14 | c.due<<22 | uint64(c.leap)<<60
-	if c.full {
-		l |= 1 << 59
-	}
-	return l
+	return reactionKind | uint64(c.ev)<<14 | c.due<<22 | uint64(c.full)<<56 | uint64(c.leap)<<60
 }
 
 // causeOf is the inverse of reactionLabel.
 func causeOf(l uint64) cause {
-	return cause{ev: int(l >> 14 & (1<<8 - 1)), due: l >> 22 & (1<<maxTimers - 1), full: l>>59&1 == 1, leap: int(l >> 60)}
+	return cause{ev: int(l >> 14 & (1<<8 - 1)), due: l >> 22 & (1<<maxTimers - 1), full: uint8(l >> 56 & 15), leap: int(l >> 60)}
 }
 
 func driftLabel(lamp int, region uint8) uint64 {

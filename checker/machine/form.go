@@ -80,7 +80,7 @@ func (w *former) environment() {
 	for _, set := range s.starts {
 		w.b = binary.AppendUvarint(w.b, set)
 	}
-	w.num(-1, len(s.segs))
+	w.num(-1, len(s.segs), s.period)
 	w.flag(s.clocked, s.weekly)
 	for _, g := range s.segs {
 		w.ms(g.from, g.len)

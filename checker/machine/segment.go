@@ -155,36 +155,67 @@ func (s *System) TimesOfDay(relaxed uint64) bool { return s.clocked && relaxed&1
 // only in the lengths, which Lengths gives.
 func (s *System) Skeleton() string {
 	var b strings.Builder
-	for i, g := range s.segs {
-		fmt.Fprintf(&b, "|%d", g.from/site.Day)
-		for k, kept := range s.sl.Bands {
-			if kept && s.site.Bands[k].Holds(g.from) {
-				fmt.Fprintf(&b, " b%d", k)
-			}
-		}
-		for m, kept := range s.sl.Modes {
-			if !kept {
-				continue
-			}
-			for k, t := range clockTriggers(&s.site.Modes[m]) {
-				if t.At == g.from%site.Day && t.Days.Has(int(g.from/site.Day)) {
-					fmt.Fprintf(&b, " m%d.%d", m, k)
-				}
-			}
-		}
-		for k, j := range s.site.Jumps {
-			if s.jumps[k] && j.At == g.from%site.Day {
-				fmt.Fprintf(&b, " j%d:%d", k, s.nextSeg((i+len(s.segs)-1)%len(s.segs), k+1))
-			}
-		}
-		if g.from%site.Day == 0 {
-			b.WriteString(" 0")
-		}
-		if s.caused != nil && s.caused.segs[i] {
-			b.WriteString(" c")
-		}
+	for i := range s.segs {
+		b.WriteString("|" + s.meaning(i))
 	}
 	return b.String()
+}
+
+// meaning writes all that a segment means but its length and where in the week it is: which bands hold, what is due as it
+// begins, and where the clock may jump to (so many segments on).
+func (s *System) meaning(i int) string {
+	var b strings.Builder
+	g := s.segs[i]
+	for k, kept := range s.sl.Bands {
+		if kept && s.site.Bands[k].Holds(g.from) {
+			fmt.Fprintf(&b, " b%d", k)
+		}
+	}
+	for m, kept := range s.sl.Modes {
+		if !kept {
+			continue
+		}
+		for k, t := range clockTriggers(&s.site.Modes[m]) {
+			if t.At == g.from%site.Day && t.Days.Has(int(g.from/site.Day)) {
+				fmt.Fprintf(&b, " m%d.%d", m, k)
+			}
+		}
+	}
+	for k, j := range s.site.Jumps {
+		if n := len(s.segs); s.jumps[k] && j.At == g.from%site.Day {
+			fmt.Fprintf(&b, " j%d:%d", k, (s.nextSeg((i+n-1)%n, k+1)-i+n)%n)
+		}
+	}
+	if g.from%site.Day == 0 {
+		b.WriteString(" 0")
+	}
+	if s.caused != nil && s.caused.segs[i] {
+		b.WriteString(" c")
+	}
+	return b.String()
+}
+
+// keepPeriod finds after how many segments everything repeats but their lengths: a working day has two, be the week as it may. While
+// the clock of the day is relaxed, only those are told apart.
+func (s *System) keepPeriod() {
+	n := len(s.segs)
+	all := make([]string, n)
+	for i := range all {
+		all[i] = s.meaning(i)
+	}
+	for s.period = 1; s.period < n; s.period++ {
+		if n%s.period == 0 && slices.Equal(all[s.period:], all[:n-s.period]) {
+			return
+		}
+	}
+}
+
+// cycle is how many segments are told apart.
+func (s *System) cycle() int {
+	if s.relaxed&1 == 1 && s.clocked {
+		return s.period
+	}
+	return len(s.segs)
 }
 
 // Lengths writes the segments' lengths.

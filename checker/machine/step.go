@@ -14,7 +14,7 @@ type cause struct {
 	ev    int    // event index, 0: none
 	due   uint64 // clocks that are due
 	leap  int    // the local clock jumps: index of the jump + 1
-	full  bool   // the event takes away the charger of a battery that is full again
+	full  uint8  // the batteries (by place in System.charges) that are full as the event takes away their charger
 }
 
 // stepper holds one reaction's state while the modes step.
@@ -33,7 +33,7 @@ func (s *System) react(f, before *frame, c cause) (fresh uint64) {
 	st := &s.step
 	*st = stepper{System: s, f: f, before: before, cause: c, clock: -1, entered: st.entered[:0]}
 	if s.clocked && !c.start && c.due&1 == 1 { // the day clock is clock 0
-		f.seg = s.nextSeg(f.seg, c.leap)
+		f.seg = s.nextSeg(f.seg, c.leap) % s.cycle()
 		f.leapt = f.leapt || c.leap > 0
 		st.clock = s.segs[f.seg].from
 		st.fresh |= 1
@@ -130,7 +130,7 @@ func (st *stepper) charge(i int, in site.InputID, exact bool) {
 	case in == flat && f.in[flat]:
 		f.full[i], f.since[i] = false, false
 	case in == lost && f.in[lost]:
-		f.full[i] = f.full[i] || st.cause.full
+		f.full[i] = st.cause.full>>slices.Index(st.charges, i)&1 == 1
 		f.since[i] = f.full[i] && exact
 		st.startClock(a.ck)
 	case in == lost:

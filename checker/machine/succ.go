@@ -150,7 +150,7 @@ func (s *System) rungsInOrder() (order []int) {
 func (s *System) initial(set uint64, yield func(explore.Succ) bool) bool {
 	segs := 1
 	if s.clocked {
-		segs = len(s.segs)
+		segs = s.cycle()
 	}
 	for sg := range segs {
 		s.startUp(set, sg)
@@ -336,20 +336,42 @@ func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) 
 	return due != 0 || s.drift(z, yield)
 }
 
-// event yields the reactions to one event.
+// event yields the reactions to one event. Where it takes away the charger of batteries that may be full again, each way that
+// can be is one.
 func (s *System) event(z *zone.DBM, c cause, yield func(explore.Succ) bool) bool {
 	in := s.events[c.ev-1]
 	if !s.may(in, c) {
 		return true
 	}
-	if !s.react1(z, c, yield) {
-		return false
+	full, open := s.fullNow(in)
+	for more := uint8(0); ; more = (more - open) & open { // every subset of open
+		c.full = full | more
+		if !s.react1(z, c, yield) {
+			return false
+		}
+		if more == open {
+			return true
+		}
 	}
-	if i := s.recharging(in); i < 0 || s.before.in[s.assume[i].Inputs[0]] {
-		return true // a battery that is full is not flat
+}
+
+// fullNow tells which batteries (by their place in System.charges) are full when the event takes away their charger, and of which it
+// hangs on their clock. A label says so, because a path that is replayed keeps the clock that the search has dropped.
+func (s *System) fullNow(e event) (full, open uint8) {
+	for k, i := range s.charges {
+		a := &s.assume[i]
+		if a.Inputs[1] != e.input || s.before.in[e.input] {
+			continue
+		}
+		running := s.cooling>>a.ck&1 == 0 && slices.ContainsFunc(s.runs, func(r running) bool { return r.ck == a.ck })
+		switch {
+		case s.before.full[i]:
+			full |= 1 << k
+		case running && !s.before.in[a.Inputs[0]]: // a battery that is full is not flat
+			open |= 1 << k
+		}
 	}
-	c.full = true
-	return s.react1(z, c, yield)
+	return full, open
 }
 
 // may tells whether the event may happen in s.before, as far as that does not hang on clocks.
@@ -430,22 +452,12 @@ func (s *System) delays(ck int, e event, c cause) int {
 		return atLeast // a running dwell clock means that the input has the value that must last
 	case e.input == a.Inputs[0] && s.before.in[a.Inputs[1]]:
 		return atLeast // flat not before the autonomy is over
-	case e.input == a.Inputs[1] && !s.before.in[a.Inputs[1]] && c.full:
+	case e.input == a.Inputs[1] && !s.before.in[a.Inputs[1]] && c.full>>slices.Index(s.charges, i)&1 == 1:
 		return atLeast
 	case e.input == a.Inputs[1] && !s.before.in[a.Inputs[1]] && s.cooling>>ck&1 == 0:
 		return lessThan
 	}
 	return anyTime
-}
-
-// recharging gives the assumption whose battery is being charged and may be full again when the event takes its charger
-// away, or -1.
-func (s *System) recharging(e event) int {
-	return slices.IndexFunc(s.assume, func(a assumption) bool {
-		i := a.ck
-		return a.Kind == site.Charge && a.Inputs[1] == e.input && !s.before.in[e.input] && i >= 0 && s.cooling>>i&1 == 0 &&
-			slices.ContainsFunc(s.runs, func(r running) bool { return r.ck == i })
-	})
 }
 
 // drift yields the moves of lamps between reactions.

@@ -34,7 +34,8 @@ import (
 
 // Limits of the packed labels and masks.
 const (
-	maxTimers = 36
+	maxTimers = 34
+	maxCharge = 4
 	maxLevels = 40
 	maxStarts = 1 << 18 // values of the inputs at start-up
 	maxEvents = 255
@@ -62,6 +63,7 @@ type System struct {
 	reqs    []request
 	down    *node // true while the controller does not run; nil: it always runs
 	assume  []assumption
+	charges []int // which of them are of batteries
 	obs     observe.Observer
 	caused  *causeTable // nil: the observer does not ask
 	exprs   []*node     // the observer's expressions
@@ -70,6 +72,7 @@ type System struct {
 
 	clocked bool
 	weekly  bool
+	period  int         // after so many segments everything repeats but their lengths
 	jumps   []bool      // which of the site's changes of the clock are kept
 	shorter site.Millis // the longest of those that are not
 	clocks  []clock
@@ -184,6 +187,7 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 		e.Walk(func(x *site.Expr) { s.events2 = s.events2 || x.Op == site.OpEvent })
 	}
 	s.keepCauses()
+	s.keepPeriod()
 	if err := s.checkWidth(); err != nil {
 		return nil, err
 	}
@@ -212,7 +216,7 @@ func (s *System) checkWidth() error {
 		cuts = max(cuts, len(s.lamps[i].cuts))
 	}
 	return errors.Join(
-		wide(len(s.clocks), maxTimers, "timers"), wide(len(s.levels), maxLevels, "inputs"),
+		wide(len(s.clocks), maxTimers, "timers"), wide(len(s.charges), maxCharge, "batteries"), wide(len(s.levels), maxLevels, "inputs"),
 		wide(len(s.events), maxEvents, "events"), wide(len(s.segs), 1<<10-1, "times of day"),
 		wide(cuts, 64, "light levels"), wide(len(s.lamps), 1<<10, "lamps"),
 		wide(int(longest), zone.MaxConstant/2, "time units in one timer"))
@@ -255,6 +259,9 @@ func (s *System) keepAssumptions() {
 	for i := range s.site.Assumptions {
 		a := &s.site.Assumptions[i]
 		if slices.ContainsFunc(a.Inputs, func(in site.InputID) bool { return s.sl.Inputs[in] }) {
+			if a.Kind == site.Charge {
+				s.charges = append(s.charges, len(s.assume))
+			}
 			s.assume = append(s.assume, assumption{Assumption: a, ck: -1, clocked: a.Kind != site.AtMost && a.Kind != site.Ladder})
 		}
 	}

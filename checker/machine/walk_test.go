@@ -115,6 +115,7 @@ func TestTimedPathsAreExact(t *testing.T) {
 				}
 				labels = randomWalk(sys, rng, 8)
 				sys.Abstract(relaxed, cooling)
+				labels = sys.Stand(labels)
 				if k := follow(sys, labels); k < len(labels) {
 					t.Fatalf("seed %d, piece of %s: with %b relaxed and %b cooling only %d of %d labels %x\n%s", seed, s.Requirements[i].Name,
 						relaxed, cooling, k, len(labels), labels, sitegen.Print(s))
