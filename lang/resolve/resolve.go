@@ -17,8 +17,11 @@
 //     scenario.go). Conditions may bring modes of the plant with them (plant.go), and
 //     what daylight they compare makes its inputs and assumptions (daylight.go, ladder.go).
 //     When all settings are known, sums of light are written out (sums.go, judged.go).
-//  5. Order. The precedence is closed transitively and the modes are put in
-//     dependency order (precedence.go, order.go, cycle.go).
+//  5. Supplies and faults. By now all faults are named (faults.go, even.go), and it is settled when circuits are dead or cut
+//     and the controller is down (feeds.go, stuck.go, power.go, generator.go).
+//  6. Order. The precedence is closed transitively and the modes are put in
+//     dependency order (precedence.go, order.go, cycle.go). What hangs on the whole site comes last: how
+//     long batteries last, and what settling requirements may wait for (causes.go).
 //
 // All mistakes of a site are reported together. A part that could not be
 // resolved becomes a poison value, which fits everywhere and causes no
