@@ -15,7 +15,7 @@ const small = "# Title\n\nIntro.\n\n" +
 	"**Written.** `circuit NAME`\nwith more.\n\n- one item\n  that goes on\n- another\n\n```lamp proves\narea a\n```\n\n" +
 	"**Words.** `fed by` `W`.\n\n" +
 	"### long press\n\nA gesture.\n\n| what | words |\n| --- | --- |\n| alarm | `raised` |\n\n```lamp fails \"a name\"\nalarm b\n```\n\n" +
-	"### at most N times\n\nA count of `W`.\n\n" + Rough + "\n\n## Not read\n### nor this\n"
+	"### at most N times\n\nA count of `W`.\n"
 
 func smallBook(t *testing.T) *Book {
 	t.Helper()

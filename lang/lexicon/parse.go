@@ -8,9 +8,6 @@ import (
 	"strings"
 )
 
-// Rough is the chapter under which text stands that is no part of the reference yet; Parse stops at it.
-const Rough = "# Rough notes"
-
 // reader goes through the lines of a reference.
 type reader struct {
 	lines []string
@@ -22,7 +19,7 @@ type reader struct {
 // Parse reads a reference. The error names the line that is out of form.
 func Parse(text string) (*Book, error) {
 	r := &reader{lines: strings.Split(text, "\n"), book: &Book{}}
-	for r.at < len(r.lines) && r.lines[r.at] != Rough {
+	for r.at < len(r.lines) {
 		if err := r.step(); err != nil {
 			return nil, err
 		}

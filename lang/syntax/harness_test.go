@@ -83,8 +83,9 @@ func goodTexts(t testing.TB) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, m := range regexp.MustCompile("(?s)```lamp\n(.*?)```").FindAllStringSubmatch(string(doc), -1) {
-		out["LANGUAGE.md block "+string(rune('1'+i))] = m[1]
+	block := regexp.MustCompile("(?s)```lamp(| head| proves| pack| finds [a-z-]+| fails \"[^\n]*\")\n(.*?)```")
+	for i, m := range block.FindAllStringSubmatch(string(doc), -1) {
+		out[fmt.Sprintf("LANGUAGE.md block %d", i+1)] = m[2]
 	}
 	if len(out) == 0 {
 		t.Fatal("no blocks in the language document")

@@ -3,9 +3,7 @@ package syntax_test
 // The lists of words agree with the grammar.
 
 import (
-	"os"
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 
@@ -56,21 +54,5 @@ scenario "s" { given N, N  at 1:00 N  at 1:00 not N  expect N within 1 s }
 	}
 	if n < 20 {
 		t.Errorf("only %d words tried", n)
-	}
-}
-
-// TestReservedWordsAreDocumented holds that the language document lists exactly the reserved words, in order.
-func TestReservedWordsAreDocumented(t *testing.T) {
-	doc, err := os.ReadFile("../LANGUAGE.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	m := regexp.MustCompile("(?s)never names:\n`(.*?)`").FindSubmatch(doc)
-	if m == nil {
-		t.Fatal("the document has no list of reserved words")
-	}
-	want := strings.Join(slices.Sorted(slices.Values(syntax.Reserved())), " ")
-	if got := strings.Join(strings.Fields(string(m[1])), " "); got != want {
-		t.Errorf("documented\n%s\nreserved\n%s", got, want)
 	}
 }
