@@ -81,7 +81,27 @@ type sampleCheck struct {
 	tables fstest.MapFS
 }
 
+// firstLine is what a reader is told of a sample with a mark.
+func (c *sampleCheck) firstLine() string {
+	switch c.Mark {
+	case "proves":
+		return "# Proved.\n"
+	case "fails":
+		return fmt.Sprintf("# Fails: %q.\n", c.Arg)
+	case "finds":
+		return "# Found: " + c.Arg + ".\n"
+	case "error":
+		return "# Mistake: " + c.Arg + ".\n"
+	case "pack":
+		return "# A requirement pack.\n"
+	}
+	return ""
+}
+
 func (c *sampleCheck) check(t *testing.T) {
+	if !strings.HasPrefix(c.Text, c.firstLine()) {
+		t.Errorf("the first line is not %q", c.firstLine())
+	}
 	if c.Mark == "pack" {
 		if _, ds := syntax.Parse((&source.Set{}).Add("example.lamp", c.Text)); len(ds) > 0 {
 			t.Errorf("%v", ds)

@@ -4,7 +4,8 @@ package lexicon
 
 import "strings"
 
-// Sample is a block of code. For the word "lamp" the marks are:
+// Sample is a block of code. For the word "lamp" the marks are these, and a comment in the first line tells people the
+// same ("# Proved."):
 //
 //	(none)         the text has no errors, and its scenarios meet their expectations
 //	head           the site that stands before every other sample that does not begin with `site`; there is one
@@ -14,7 +15,8 @@ import "strings"
 //	error CODE     the text gives that one diagnostic
 //	pack           the sample is a requirement pack; the next sample may use it as "example"
 //
-// Other words are "csv" with a file name, for a file that the next sample reads, and "ebnf" for grammar.
+// Other words are "csv" with a file name, for a file that samples read, "ebnf" for grammar and "words" for
+// the reserved words.
 type Sample struct {
 	Word    string // "lamp"
 	Mark    string // "fails"
