@@ -24,7 +24,7 @@ func TestLexicon(t *testing.T) {
 		{"diagnostic", []string{"precedence-cycle"}, exitProved, `(?s)^precedence-cycle \(diagnostic\).*For example:.*    precedence left > right`, ``},
 		{"diagnostic with a long example", []string{"too-deep"}, exitProved, `(?s)^too-deep .*several modes\.\n$`, ``},
 		{"finding", []string{"never-wins"}, exitProved, `(?s)^never-wins \(finding\).*For example:.*mode welcome`, ``},
-		{"all", nil, exitProved, `(?s)^The text\n  file, .*Requirements\n.*Diagnostics: .* bad-character, .*Findings: .*  ambiguous, `, ``},
+		{"all", nil, exitProved, `(?s)^How to read it\n.*The text\n  file, .*Requirements\n.*Diagnostics: .* bad-character, .*Findings: .*  ambiguous, `, ``},
 		{"unknown", []string{"ciruit"}, exitInput, ``, `the language has no word "ciruit"; near: circuit`},
 		{"unknown without near ones", []string{"xyzzy12345"}, exitInput, ``, "no word \"xyzzy12345\"; `lampwarden lexicon` lists"},
 		{"control characters", []string{"\x1b[31m"}, exitInput, ``, `^lampwarden: the language has no word "\\\\x1b\[31m`},
