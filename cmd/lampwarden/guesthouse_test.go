@@ -86,8 +86,11 @@ func TestGuesthouseScenarios(t *testing.T) {
 // expected is one line of expected.tsv.
 type expected struct{ variant, what, name, verdict, says string }
 
-func expectations(t *testing.T) []expected {
-	text, err := os.ReadFile(filepath.Join(defects, "expected.tsv"))
+func expectations(t *testing.T) []expected { return expectedIn(t, defects) }
+
+// expectedIn reads what is expected of the variants in a folder.
+func expectedIn(t *testing.T, dir string) []expected {
+	text, err := os.ReadFile(filepath.Join(dir, "expected.tsv"))
 	if err != nil {
 		t.Fatal(err)
 	}
