@@ -32,7 +32,7 @@ battery ups { capacity 100 Wh  charged by mains }
 controller { fed by ups  reacts within 300 ms }
 area hall : escape
 area room : sleeping
-circuit hall_spots in hall { dims 1 % to 100 %  fed by ups }
+circuit hall_spots in hall { dims 1 % to 100 %  power 42 W  fed by ups }
 circuit room_main, room_bed in room { dims  fed by mains  fade 700 ms }
 presence room_pir in room
 button key in room

@@ -27,7 +27,10 @@ func (r *resolver) batteryLasts(b *syntax.BatteryLasts, q *site.Requirement) {
 	if bat.ChargedBy == site.None {
 		return // reported
 	}
-	q.Draws, q.Standing = r.drawsOf(r.fedBy(site.SupplyID(s.id))), bat.Standing
+	fed := r.fedBy(site.SupplyID(s.id))
+	if q.Draws, q.Standing = r.drawsOf(fed), bat.Standing; len(q.Draws) < len(fed) {
+		r.noPower(b.Battery.Span, fed).Suggestion = "write, in its braces, `power 40 W`"
+	}
 	limit := new(big.Int).Mul(big.NewInt(bat.Capacity), big.NewInt(int64(bat.Usable)))
 	q.Limit = limit.Div(limit, big.NewInt(int64(site.Full))).Int64()
 	q.During = r.site.FeedDead(bat.ChargedBy)
@@ -38,9 +41,12 @@ func (r *resolver) energyOf(sc scope, e *syntax.EnergyOf, q *site.Requirement) {
 	q.Form, q.D, q.Limit = site.Energy, r.duration(e.D), e.Most.MilliwattHour
 	ids, standing, sure := r.loadOf(sc, e.Targets)
 	q.Draws, q.Standing = r.drawsOf(ids), standing
-	if sure && len(q.Draws) == 0 && standing == 0 {
-		d := r.errorf(source.EmptySelection, e.Targets.Span, "this uses nothing: no circuit of it has a power")
-		d.Suggestion = "give the circuits their `power 40 W`"
+	switch {
+	case !sure:
+	case len(ids) == 0:
+		r.errorf(source.EmptySelection, e.Targets.Span, "no circuit takes its power from this")
+	case len(q.Draws) < len(ids):
+		r.noPower(e.Targets.Span, ids)
 	}
 }
 
@@ -85,7 +91,7 @@ func (r *resolver) supplyOf(x *syntax.Target) site.SupplyID {
 func (r *resolver) fedBy(id site.SupplyID) []site.CircuitID {
 	var out []site.CircuitID
 	for i := range r.site.Circuits {
-		if r.site.Circuits[i].FedBy == id {
+		if c := &r.site.Circuits[i]; c.FedBy == id && !c.Colour {
 			out = append(out, site.CircuitID(i))
 		}
 	}

@@ -97,6 +97,19 @@ func (r *resolver) lostInput(charger site.SupplyID) site.InputID {
 	return r.site.Supplies[charger].Health
 }
 
+// knownLoads reports circuits without a power on batteries that may run flat: they would count as nothing, and the battery
+// would seem to last longer than it does.
+func (r *resolver) knownLoads() {
+	for i := range r.site.Supplies {
+		b := &r.site.Supplies[i]
+		if fed := r.fedBy(site.SupplyID(i)); b.Flat != site.None && !r.takenFull(site.SupplyID(i)) && len(r.drawsOf(fed)) < len(fed) {
+			d := r.noPower(b.Span, fed)
+			d.Notes = append(d.Notes, "so nothing tells how long the battery `"+b.Name+"` lasts")
+			d.Suggestion = "write, in its braces, `power 40 W`"
+		}
+	}
+}
+
 // batteries makes the assumption of every battery that can run flat: how long it lasts at least, from full, with all
 // that it feeds at the greatest level at which it ever rests.
 func (r *resolver) batteries() {

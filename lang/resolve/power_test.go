@@ -25,7 +25,7 @@ circuit spots in hall { dims 1 % to 80 %  power 42 W  fed by ups  system failure
 circuit wall in hall { dims  power 18 W  fed by ups  power on level off }
 circuit flood in hall { switches  power 100 W  fed by diesel  system failure level 5 % }
 circuit late, later in hall { dims  fed by mains  returns after 5 s }
-circuit porch in hall { dims  fed by diesel  returns after 5 s }
+circuit porch in hall { dims  power 8 W  fed by diesel  returns after 5 s }
 output siren
 presence pir in hall
 button key in hall
@@ -196,7 +196,7 @@ require "circuits" { energy of wall, diesel except wall per 1 h at most 1 kWh  e
 		"lasts: 3 h, 12000 mW, 480000 mWh, spots 42000, wall 18000, during mains lost",
 		"charged by a generator: 1 min, 0 mW, 10000 mWh, during mains lost and not diesel running",
 		"battery: 24 h, 12000 mW, 300000 mWh, spots 42000, wall 18000",
-		"circuits: 1 h, 0 mW, 1000000 mWh, flood 100000",
+		"circuits: 1 h, 0 mW, 1000000 mWh, flood 100000, porch 8000",
 	}, got); diff != "" {
 		t.Error(diff)
 	}

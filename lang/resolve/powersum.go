@@ -22,7 +22,7 @@ func (r *resolver) powerAtom(sc scope, a *syntax.PowerAtom) *site.Expr {
 	}
 	terms := r.drawsOf(ids)
 	if len(terms) < len(ids) {
-		r.noPower(a, ids)
+		r.noPower(a.Targets.Span, ids)
 		return poison(a.Span)
 	}
 	if len(ids) == 0 {
@@ -38,7 +38,7 @@ func (r *resolver) powerAtom(sc scope, a *syntax.PowerAtom) *site.Expr {
 }
 
 // noPower reports circuits that do not tell their power.
-func (r *resolver) noPower(a *syntax.PowerAtom, ids []site.CircuitID) {
+func (r *resolver) noPower(sp source.Span, ids []site.CircuitID) *source.Diagnostic {
 	var names []string
 	for _, id := range ids {
 		if c := &r.site.Circuits[id]; c.Power == 0 && !r.unsure[kindCircuit] {
@@ -46,11 +46,12 @@ func (r *resolver) noPower(a *syntax.PowerAtom, ids []site.CircuitID) {
 		}
 	}
 	if len(names) == 0 {
-		return
+		return &source.Diagnostic{}
 	}
-	d := r.errorf(source.NoPower, a.Targets.Span, "the power of %s is not told", names[0])
+	d := r.errorf(source.NoPower, sp, "the power of %s is not told", names[0])
 	if n := len(names) - 1; n > 0 {
 		d.Notes = append(d.Notes, "nor is that of "+strings.Join(names[1:min(n, 5)+1], ", ")+map[bool]string{true: " and others", false: ""}[n > 5])
 	}
 	d.Suggestion = "write, in its braces, `power 40 W`, or take it out with `except`"
+	return d
 }

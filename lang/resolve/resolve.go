@@ -70,6 +70,7 @@ func ResolveAll(files []*syntax.File, packs Packs, tables Schedules) (*site.Site
 	r.sun()
 	r.scenarios()
 	r.finishLight()
+	r.knownLoads()
 	if !r.diagnostics().HasErrors() {
 		r.feeds()
 	}

@@ -11,7 +11,7 @@ area hall
 supply mains
 generator diesel { starts within 15 s  backs mains }
 battery ups { capacity 600 Wh  charged by mains }
-circuit spots in hall { dims  fed by ups }
+circuit spots in hall { dims  power 5 W  fed by ups }
 presence pir, other in hall
 contact window in hall
 button key in hall

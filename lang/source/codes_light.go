@@ -22,7 +22,7 @@ mode alert { while fire  spots full red }
 `},
 		{NoPower, "a circuit whose power is not told",
 			"The power of a supply or of circuits is the sum of what each of them takes. A circuit that does not say what it takes would count as nothing, " +
-				"and the limit would seem to be kept.",
+				"and the limit would seem to be kept, or a battery to last longer than it does.",
 			`supply mains
 area hall
 circuit spots in hall { dims  fed by mains }
