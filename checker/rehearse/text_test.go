@@ -45,6 +45,7 @@ mode keypad {
 precedence fire_alarm > night > welcome
 precedence night > keypad
 assume taps on bed_key at least 500 ms apart
+assume never ups flat
 require "full on fire" { whenever fire then within 4 s every circuit in escape areas at full until not fire }
 require "too quick" { whenever fire then within 3 s every circuit in escape areas at full until not fire }
 scenario "power cut at ten" {
