@@ -212,7 +212,7 @@ func (r *resolver) bright(sc scope, k int, from, to int64, sp source.Span) *site
 	if from == to {
 		kind = site.While
 	}
-	id := r.addMode(site.Mode{Name: name, Plant: true, Kind: kind, Span: r.sensors[k].span})
+	id := r.addMode(site.Mode{Name: name, Plant: true, Hidden: true, Kind: kind, Span: r.sensors[k].span})
 	r.readings = append(r.readings, reading{sensor: k, from: from, to: to, mode: id})
 	return r.modeExpr(sc, id, sp)
 }

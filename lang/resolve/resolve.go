@@ -130,6 +130,7 @@ type resolver struct {
 	sensors  []sensor
 	sensorOf map[site.AreaID]int                       // an area's own sensor of daylight
 	readings []reading                                 // modes of the plant that read sensors
+	kept     []site.Setting                            // those that keep light
 	luxSteps []luxStep                                 // steps of scenarios that set the daylight
 	pending  map[*site.Expr]func(over bool) *site.Expr // conditions on sums, to be written out when all settings are known
 	resting  [][]site.Level                            // the levels at which each circuit may rest, once they are known

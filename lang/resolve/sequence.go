@@ -130,6 +130,7 @@ func (r *resolver) setting(sc scope, s *syntax.Setting) site.Setting {
 	switch {
 	case s.Keep != nil:
 		out.Circuits, out.Cases = r.keep(sc, s.Keep)
+		r.kept = append(r.kept, out)
 	case s.Flash != nil:
 		out.Circuits, out.Flashing = r.targets(sc, s.Flash.Targets), true
 		out.Cases = []site.Case{{Level: site.Full, Span: s.Flash.Span}}

@@ -18,7 +18,7 @@ const perLux = int64(site.Full)
 
 // The most sums that one condition is written out over, and the most that are told apart on the way there.
 const (
-	maxSums    = 24
+	maxSums    = 16
 	maxPartial = 4096
 )
 
@@ -84,13 +84,10 @@ func (r *resolver) allRests() [][]site.Level {
 }
 
 // sums lists the values that a sum takes while all its circuits rest, ascending, the first being 0. Of very many the
-// least of those that are close together stands for them, or, if up, the greatest; exact tells that there are none.
+// least of those that are close together stands for them, or, if up, the greatest, but the sums of light that is kept stand
+// for themselves; exact tells that there are not so many.
 func (r *resolver) sums(terms []site.Term, up bool) (out []int64, exact bool) {
 	out, exact = []int64{0}, true
-	thinned := func(values []int64, n int) []int64 {
-		exact = exact && len(values) <= n
-		return thin(values, n, up)
-	}
 	for _, t := range terms {
 		var next []int64
 		for _, l := range r.restsOf(t.Circuit) {
@@ -99,10 +96,56 @@ func (r *resolver) sums(terms []site.Term, up bool) (out []int64, exact bool) {
 			}
 		}
 		slices.Sort(next)
-		out = thinned(slices.Compact(next), maxPartial)
+		next = slices.Compact(next)
+		exact = exact && len(next) <= maxSums
+		out = thin(next, maxPartial, up)
 	}
-	return thinned(out, maxSums), exact
+	if exact {
+		return out, true
+	}
+	few := thin(out, maxSums, up)
+	kept := r.keptSums(terms)
+	if len(kept) > maxSums {
+		return few, false
+	}
+	width := stepWidth(few[len(few)-1], maxSums)
+	stoodFor := func(v int64) bool { // a kept sum less than a step away, on the side that counts, will do for it
+		return slices.ContainsFunc(kept, func(k int64) bool {
+			return up && k >= v && k < v+width || !up && k <= v && k > v-width
+		})
+	}
+	out = slices.Clone(kept)
+	for i, v := range few {
+		if i == 0 || i == len(few)-1 || !stoodFor(v) {
+			out = append(out, v)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out), false
 }
+
+// keptSums lists the sums at which settings that keep light hold the circuits of the terms.
+func (r *resolver) keptSums(terms []site.Term) []int64 {
+	var out []int64
+	for _, set := range r.kept {
+		for _, k := range set.Cases {
+			sum := int64(0)
+			for _, t := range terms {
+				if slices.Contains(set.Circuits, t.Circuit) {
+					sum += t.Weight * int64(r.site.Circuits[t.Circuit].Clamp(k.Level))
+				}
+			}
+			if sum > 0 {
+				out = append(out, sum)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// stepWidth is the width of the equal steps up to the last value for which, with 0, n values stand.
+func stepWidth(last int64, n int) int64 { return (last + int64(n) - 2) / int64(n-1) }
 
 // thin keeps at most n of ascending values, the first of which is 0: that one, and the least (or the greatest) in each of
 // n - 1 equal steps up to the last.
@@ -110,13 +153,13 @@ func thin(values []int64, n int, up bool) []int64 {
 	if len(values) <= n {
 		return values
 	}
-	steps, last := int64(n-1), values[len(values)-1]
+	width := stepWidth(values[len(values)-1], n)
 	kept := make([]int64, n-1)
 	for i := range kept {
 		kept[i] = -1
 	}
 	for _, v := range values[1:] {
-		step := (v - 1) / ((last + steps - 1) / steps)
+		step := (v - 1) / width
 		if up || kept[step] < 0 {
 			kept[step] = v
 		}
@@ -152,13 +195,30 @@ func (r *resolver) reaches(t total, need int64, over bool, sp source.Span) *site
 			out.Kids = append(out.Kids, r.sumAtLeast(t, lamps, over, sp))
 			break
 		}
-		rung := r.rungExpr(t.sensor, (need-s+perLux-1)/perLux, sp)
+		lux := (need - s + perLux - 1) / perLux
+		if !exact {
+			lux = r.nearRung(t.sensor, lux, steps[len(steps)-1]/perLux/100, over)
+		}
+		rung := r.rungExpr(t.sensor, lux, sp)
 		if i > 0 {
 			rung = join(site.OpAnd, []*site.Expr{r.sumAtLeast(t, lamps, over, sp), rung}, sp)
 		}
 		out.Kids = append(out.Kids, rung)
 	}
 	return join(site.OpOr, out.Kids, sp)
+}
+
+// nearRung gives a rung that the sensor has already and that is not further than slack below the value (over) or above it, or
+// the value itself: coarse sums need no finer ladder.
+func (r *resolver) nearRung(k int, lux, slack int64, over bool) int64 {
+	best, found := lux, false
+	for have := range r.sensors[k].rungs {
+		if over && have <= lux && have >= lux-slack && (!found || have > best) ||
+			!over && have >= lux && have <= lux+slack && (!found || have < best) {
+			best, found = have, true
+		}
+	}
+	return best
 }
 
 func (r *resolver) sumAtLeast(t total, need int64, over bool, sp source.Span) *site.Expr {
