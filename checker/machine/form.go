@@ -77,9 +77,7 @@ func (w *former) environment() {
 		w.flag(e.level)
 		w.num(w.input(e.input), int(e.gesture))
 	}
-	for _, set := range s.starts {
-		w.b = binary.AppendUvarint(w.b, set)
-	}
+	w.num(s.order...)
 	w.num(-1, len(s.segs), s.period)
 	w.flag(s.clocked, s.weekly)
 	for _, g := range s.segs {

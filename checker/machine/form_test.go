@@ -19,7 +19,7 @@ func TestFormKnowsEveryField(t *testing.T) {
 		of     any
 		fields map[string]string
 	}{
-		{System{}, map[string]string{"site": found, "sl": found, "goal": written, "levels": written, "starts": written, "events": written,
+		{System{}, map[string]string{"site": found, "sl": found, "goal": written, "levels": written, "order": written, "events": written,
 			"segs": written, "modes": written, "byID": found, "latest": written, "lamps": written, "sights": written, "reqs": written,
 			"down": written, "assume": written, "charges": found, "obs": written, "caused": written, "exprs": written, "obsCk": written, "events2": written,
 			"clocked": written, "weekly": written, "period": written, "jumps": written, "shorter": written, "clocks": written, "unit": written, "tooManyBranches": scratch, "Quick": "not used where forms are",

@@ -3,7 +3,6 @@
 package machine
 
 import (
-	"cmp"
 	"math/bits"
 	"slices"
 
@@ -90,41 +89,34 @@ func (s *System) Bounds(key []byte) (l, u []int32) {
 	return s.l, s.u
 }
 
-// Initial implements explore.Model: every start-up, those at rest first.
+// Initial implements explore.Model: every start-up that the assumptions allow, those with fewer inputs away from rest first.
 func (s *System) Initial(yield func(explore.Succ) bool) {
-	for _, set := range s.starts {
-		if !s.initial(set, yield) {
+	f := s.newFrame()
+	for away := range len(s.levels) + 1 {
+		if !s.starts(f, 0, away, 0, yield) {
 			return
 		}
 	}
 }
 
-// keepStarts lists the start-ups that the assumptions allow, those with fewer inputs away from rest first. It returns
-// false if there are too many.
-func (s *System) keepStarts() bool {
-	f, order := s.newFrame(), s.rungsInOrder()
-	var add func(k int, set uint64) bool
-	add = func(k int, set uint64) bool {
-		if k == len(order) {
-			s.starts = append(s.starts, set)
-			return len(s.starts) <= maxStarts
-		}
-		if !add(k+1, set) {
-			return false
-		}
-		in := s.levels[order[k]]
+// starts yields the start-ups in which just so many inputs, from index k of s.order on, are away from rest beside those of set, which f has.
+func (s *System) starts(f *frame, k, away int, set uint64, yield func(explore.Succ) bool) bool {
+	if away == 0 {
+		return s.initial(set, yield)
+	}
+	for ; k <= len(s.order)-away; k++ {
+		in := s.levels[s.order[k]]
 		if s.site.Inputs[in].Kind == site.Flatness {
-			return true
+			continue
 		}
 		f.in[in] = true
-		defer func() { f.in[in] = false }()
-		return !s.allowed(f) || add(k+1, set|1<<order[k]) // what is not allowed is not with more inputs away from rest, either
+		// What is not allowed is not with more inputs away from rest, either.
+		on := !s.allowed(f) || s.starts(f, k+1, away-1, set|1<<s.order[k], yield)
+		if f.in[in] = false; !on {
+			return false
+		}
 	}
-	ok := add(0, 0)
-	slices.SortStableFunc(s.starts, func(a, b uint64) int {
-		return cmp.Or(bits.OnesCount64(a)-bits.OnesCount64(b), cmp.Compare(a, b))
-	})
-	return ok
+	return true
 }
 
 // rungsInOrder lists the indices of the level inputs, the rungs of a ladder from below.

@@ -37,7 +37,6 @@ const (
 	maxTimers = 34
 	maxCharge = 4
 	maxLevels = 40
-	maxStarts = 1 << 18 // values of the inputs at start-up
 	maxEvents = 255
 )
 
@@ -52,7 +51,7 @@ type System struct {
 	goal Goal
 
 	levels  []site.InputID // kept level inputs
-	starts  []uint64       // their values at start-up that the assumptions allow, bit i for levels[i]
+	order   []int          // indices in levels, the rungs of a ladder from below
 	events  []event        // event index - 1
 	segs    []segment
 	modes   []modeInfo // kept modes in StepOrder
@@ -191,10 +190,8 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 	if err := s.checkWidth(); err != nil {
 		return nil, err
 	}
+	s.order = s.rungsInOrder()
 	s.initScratch()
-	if !s.keepStarts() {
-		return nil, fmt.Errorf("%w: more than %d values of the inputs at start-up", ErrTooWide, maxStarts)
-	}
 	return s, nil
 }
 

@@ -59,6 +59,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"lampwarden/lang/site"
 )
@@ -174,7 +175,9 @@ func CheckFiner(ctx context.Context, s *site.Site, r *site.Requirement, o Option
 // CanBeAmbiguous tells whether some run makes the circuit ambiguous.
 func CanBeAmbiguous(ctx context.Context, s *site.Site, c site.CircuitID, o Options) (Result, error) {
 	q := question{reach: true, requests: []site.CircuitID{c}}
-	q.goal = func(rs []resolution) bool { return rs[0].ambiguous }
+	q.goal = func(rs []resolution) bool {
+		return slices.ContainsFunc(rs, func(r resolution) bool { return r.circuit == c && r.ambiguous })
+	}
 	return ask(ctx, s, q, o)
 }
 
