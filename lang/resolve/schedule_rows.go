@@ -35,10 +35,12 @@ func (r *resolver) fillSchedule(s *schedule) {
 	}
 	var columns []*syntax.ScheduleItem
 	var items []*syntax.CircuitItem
+	var t tint
 	for _, it := range s.decl.Items {
 		switch {
 		case it.All != nil:
 			r.circuitItem(&all, it.All, given)
+			r.colourItem(&t, it.All, given)
 			items = append(items, it.All)
 		case it.Name != nil:
 			r.first(given, "the column of names", it.Span)
@@ -60,6 +62,11 @@ func (r *resolver) fillSchedule(s *schedule) {
 	for i, id := range s.circuits {
 		if id != site.None {
 			r.fillRow(s, s.table.rows[i], columns, all, &r.site.Circuits[id])
+		}
+	}
+	for _, id := range s.circuits {
+		if id != site.None {
+			r.companions(int(id), int(id)+1, t)
 		}
 	}
 }
