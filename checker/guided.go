@@ -28,7 +28,7 @@ const (
 
 // guided tries to prove that a question's bad state can not be reached.
 func (p *prover) guided(ctx context.Context, s *site.Site, q question, a *answer) (proved bool, err error) {
-	if p.opt.Structural || p.budget != firstBudget || q.goal.Win != nil || q.goal.Ambiguous != site.None || q.back != nil {
+	if p.opt.Structural || !p.first || q.goal.Win != nil || q.goal.Ambiguous != site.None || q.back != nil {
 		return false, nil
 	}
 	kept := machine.Sure(s, q.piece.Given)

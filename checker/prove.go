@@ -61,6 +61,7 @@ type prover struct {
 	cancelled bool // the run was stopped from outside; known at its end
 
 	mu          sync.Mutex
+	first       bool // it is the first round
 	brief       bool // this is a short try: nothing is tried when it is not enough
 	forms       *forms
 	dates       []*site.Site // the site on its dates, as they are needed
@@ -129,12 +130,13 @@ type task func(context.Context) (again bool, err error)
 // the run is reached.
 func (p *prover) rounds(ctx context.Context, tasks []task) {
 	p.total = len(tasks)
-	p.budget, p.work = firstBudget, relaxedWork
+	p.budget, p.work, p.first = firstBudget, relaxedWork, true
 	for ; ; p.budget, p.work = p.budget*nextBudget, p.work*nextBudget {
 		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 {
 			p.budget = 0 // from here on only the limits of the run count
 		}
 		tasks = p.run(ctx, tasks)
+		p.first = false
 		if len(tasks) == 0 || p.budget == 0 || p.stopped(ctx) {
 			return
 		}
