@@ -25,6 +25,7 @@ type example struct {
 var examples = []example{
 	{name: "hut", areas: 10, circuits: 15, defects: 4},
 	{name: "carehome", areas: 36, circuits: 100, defects: 2},
+	{name: "office", areas: 9, circuits: 7, defects: 4},
 }
 
 func (e *example) dir() string { return filepath.Join("../../examples", e.name) }
