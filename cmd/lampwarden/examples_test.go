@@ -24,7 +24,7 @@ type example struct {
 
 var examples = []example{
 	{name: "hut", areas: 10, circuits: 15, defects: 4},
-	{name: "carehome", areas: 36, circuits: 100, defects: 2},
+	{name: "carehome", areas: 36, circuits: 100, defects: 4},
 	{name: "office", areas: 9, circuits: 7, defects: 4},
 }
 
