@@ -35,11 +35,12 @@ type answer struct {
 	labels []uint64      // and its labels
 	cost   int
 	focus  []site.CircuitID
-	more   bool   // of undecided: a greater budget may decide it
-	why    string // of undecided: which limit
-	far    string // of undecided: how far the search got
-	jumps  bool   // of undecided: it has to be asked with all changes of the local clock
-	timed  bool   // of safe: it hangs on how long the stretches between the times of day are
+	more   bool    // of undecided: a greater budget may decide it
+	why    string  // of undecided: which limit
+	far    string  // of undecided: how far the search got
+	jumps  bool    // of undecided: it has to be asked with all changes of the local clock
+	timed  bool    // of safe: it hangs on how long the stretches between the times of day are
+	proofs []proof // of safe, if certificates are asked for
 	stats  Stats
 }
 
@@ -144,10 +145,13 @@ func (p *prover) refine(ctx context.Context, sys *machine.System, a *answer) err
 		}
 		sys.Abstract(relaxed, cooling)
 		abstract := relaxed|cooling != 0
-		res, done := p.explore(ctx, sys, abstract, a)
+		res, set, done := p.explore(ctx, sys, abstract, a)
 		switch {
 		case done || res.Status == explore.Exhausted && !res.BadSeen:
 			a.state, a.timed = safe, sys.TimesOfDay(relaxed)
+			if p.opt.Certify != nil {
+				a.proofs = []proof{{found: sys, sys: sys, relaxed: relaxed, cooling: cooling, each: set}}
+			}
 			return nil
 		case !res.BadSeen && abstract && tooLarge(res.Status) && !p.brief:
 			relaxed, cooling = 0, 0
@@ -191,25 +195,26 @@ func tooLarge(st explore.Status) bool {
 
 // explore looks for a bad state with the clocks as relaxed now, and when the budget
 // of an exact search runs out with joined zones, which can only prove (done).
-func (p *prover) explore(ctx context.Context, sys *machine.System, abstract bool, a *answer) (res explore.Result, done bool) {
+func (p *prover) explore(ctx context.Context, sys *machine.System, abstract bool, a *answer) (res explore.Result, set states, done bool) {
 	opt := p.limits(p.budget)
-	opt.StopAtBad = true
+	opt.StopAtBad, opt.KeepStates = true, p.opt.Certify != nil
 	if abstract {
 		opt.MaxTransitions = p.work
 	}
 	res = explore.Run(ctx, sys, opt)
 	a.count(res.Stats)
 	if abstract || !p.budgeted(res.Status) || p.budget != firstBudget {
-		return res, false
+		return res, res.Each, false
 	}
 	opt = p.limits(hullBudget)
 	opt.StopAtBad = true
+	opt.KeepStates = p.opt.Certify != nil
 	h := explore.Hull(ctx, sys, opt)
 	a.count(h.Stats)
 	if h.Verdict == explore.Proved {
 		a.stats.ByHull++
 	}
-	return res, h.Verdict == explore.Proved
+	return res, h.Each, h.Verdict == explore.Proved
 }
 
 // budgeted tells whether a search stopped at the budget of the round, and not at a

@@ -4,6 +4,7 @@ package checker
 
 import (
 	"context"
+	"slices"
 	"sync"
 
 	"lampwarden/checker/machine"
@@ -57,6 +58,9 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 		return nil
 	}
 	a.take(&k.answer)
+	for i := range a.proofs {
+		a.proofs[i].sys = sys
+	}
 	a.stats.Equal, a.stats.Spared = a.stats.Equal+1, a.stats.Spared+k.answer.stats.Transitions
 	if a.state != reached {
 		return nil
@@ -71,6 +75,7 @@ func (a *answer) take(b *answer) {
 	spent := a.stats
 	site, focus := a.site, a.focus
 	*a = *b
+	a.proofs = slices.Clone(b.proofs)
 	a.site, a.focus = site, focus
 	a.stats.Add(spent)
 	a.stats.Slices, a.stats.Elapsed = spent.Slices, spent.Elapsed

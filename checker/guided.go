@@ -49,7 +49,7 @@ func (p *prover) guided(ctx context.Context, s *site.Site, q question, a *answer
 		a.stats.Add(one.stats)
 		switch one.state {
 		case safe:
-			a.state, a.site, a.timed = safe, s, one.timed
+			a.state, a.site, a.timed, a.proofs = safe, s, one.timed, one.proofs
 			a.stats.ByConditional++
 			return true, nil
 		case undecided:

@@ -45,6 +45,9 @@ type Options struct {
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)
+	// Certify, if not nil, is given the certificate of each part of each requirement that is decided by a proof; from
+	// several goroutines, one at a time. It must write it at once. An error ends the run.
+	Certify func(c *Certificate) error
 }
 
 // prover is one run.
@@ -228,7 +231,7 @@ func (p *prover) outcomes() (out []*outcome) {
 
 // tasks gives one task for each piece, and one for vacuity.
 func (o *outcome) tasks(p *prover) (out []task) {
-	add := func(piece observe.Piece, a *answer) {
+	add := func(part int, piece observe.Piece, a *answer) {
 		out = append(out, func(ctx context.Context) (again bool, err error) {
 			spent := a.stats
 			q := question{piece: piece, goal: machine.NoGoal(), faults: o.req.Faults, atMost: o.req.AtMost}
@@ -238,14 +241,18 @@ func (o *outcome) tasks(p *prover) (out []task) {
 			*a, err = p.decide(ctx, q)
 			a.stats.Add(spent)
 			a.stats.Slices = 1
+			if part >= 0 && err == nil {
+				err = p.certify(o, part, a)
+			}
+			a.proofs = nil
 			return a.more, err
 		})
 	}
 	for i := range o.pieces {
-		add(o.pieces[i], &o.answers[i])
+		add(i, o.pieces[i], &o.answers[i])
 	}
 	if o.rise != nil {
-		add(observe.Piece{Observer: observe.Rise(o.req.A)}, o.rise)
+		add(-1, observe.Piece{Observer: observe.Rise(o.req.A)}, o.rise)
 	}
 	if o.energy != nil {
 		out = append(out, func(ctx context.Context) (again bool, err error) {

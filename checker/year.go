@@ -39,6 +39,10 @@ func (p *prover) decideYear(ctx context.Context, q question) (a answer, err erro
 			return one, err
 		}
 		all.stats.Add(one.stats)
+		for k := range one.proofs {
+			one.proofs[k].date = i
+		}
+		all.proofs = append(all.proofs, one.proofs...)
 		switch {
 		case one.state == reached:
 			one.stats = all.stats

@@ -38,6 +38,22 @@ type HullResult struct {
 	// mark that is missing is never seen. One that is there may be unreachable.
 	Marks uint64
 	Stats Stats // Stored counts discrete states; Visited counts every revisit
+
+	states *store
+}
+
+// Each yields the joined zones if KeepStates was set, as Result.Each does. They are closed under every step.
+func (r *HullResult) Each(yield func(key []byte, z *zone.DBM) bool) {
+	if r.states == nil {
+		return
+	}
+	var z zone.DBM
+	for id := range r.states.keys {
+		z.N, z.B = int(r.states.keys[id].clocks), r.states.zone(int32(id))
+		if !yield(r.states.key(id), &z) {
+			return
+		}
+	}
 }
 
 // Hull runs the rough pass. All zones of a discrete state are joined into their
@@ -61,6 +77,9 @@ func Hull(ctx context.Context, m Model, opt Options) HullResult {
 	r := HullResult{Status: h.status, MayBeBad: h.bad, Marks: h.marks, Stats: h.stats}
 	if h.status == Exhausted && !h.bad {
 		r.Verdict = Proved
+	}
+	if opt.KeepStates {
+		r.states = h.st
 	}
 	return r
 }

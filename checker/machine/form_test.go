@@ -28,7 +28,7 @@ func TestFormKnowsEveryField(t *testing.T) {
 			"after": written, "hasAfter": written, "seqs": written, "phased": written, "latest": written, "locCk": written, "phaseCk": written}},
 		{trigger{}, map[string]string{"on": written, "guard": written, "at": written, "days": written, "void": written}},
 		{transition{}, map[string]string{"trigger": written, "after": written, "to": written}},
-		{phase{}, map[string]string{"stage": written, "off": written, "dur": written, "next": written, "sig": "used up in join"}},
+		{phase{}, map[string]string{"stage": written, "off": written, "dur": written, "next": written, "sig": "used up in join", "first": "for certificates only"}},
 		{lamp{}, map[string]string{"id": found, "cuts": written, "paces": written, "reach": written, "colour": written, "light": written, "free": written,
 			"req": written, "ck": written, "visited": written}},
 		{pace{}, map[string]string{"over": written, "t": written, "soft": written}},

@@ -15,6 +15,7 @@ type phase struct {
 	off   bool        // the off part of the stage's flash
 	dur   site.Millis // 0: no end
 	next  int         // phase after this one
+	first int         // index in the sequence as it was before neighbours were joined
 	sig   string      // what it means for the slice: equal neighbours may be joined
 }
 
@@ -27,7 +28,7 @@ type sequence []phase
 func unroll(stages []site.Stage) sequence {
 	var out sequence
 	add := func(stage int, off bool, dur site.Millis) {
-		out = append(out, phase{stage: stage, off: off, dur: dur, next: len(out) + 1})
+		out = append(out, phase{stage: stage, off: off, dur: dur, next: len(out) + 1, first: len(out)})
 	}
 	for i, st := range stages {
 		switch {

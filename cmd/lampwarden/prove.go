@@ -26,6 +26,7 @@ type proveFlags struct {
 	maxStates int
 	maxMemory size
 	maxTime   time.Duration
+	folder    string // of certificates
 }
 
 func newProve() *cobra.Command {
@@ -47,6 +48,7 @@ func newProve() *cobra.Command {
 	f.addFlags(cmd.Flags())
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
+	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
 	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
 	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
 	cmd.Flags().DurationVar(&f.maxTime, "limit-time", 2*time.Minute, "stop after this time, such as 30s; 0: no limit")
@@ -66,6 +68,13 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	opt.NoFindings = opt.Only != nil
+	if f.folder != "" {
+		out, err := newFolder(f.folder)
+		if err != nil {
+			return &exit{exitInput, err}
+		}
+		opt.Certify = out.certificate
+	}
 	progress := newProgress(cmd.ErrOrStderr())
 	opt.Progress = progress.show
 	rep, err := checker.Prove(cmd.Context(), s, opt)

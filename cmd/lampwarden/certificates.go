@@ -1,0 +1,70 @@
+// The folder of certificates that prove writes and confirm reads.
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+
+	"lampwarden/checker"
+)
+
+// proofName is the name of a file in a folder of certificates: requirement, part and date, or a run.
+var proofName = regexp.MustCompile(`^r\d+(-p\d+(-d\d+)?\.cert|\.run)$`)
+
+// folder is where certificates are written.
+type folder struct{ dir string }
+
+// newFolder makes the folder. What an earlier run wrote in it is taken away; a folder with anything else in it is refused.
+func newFolder(dir string) (*folder, error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, err
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		if !proofName.MatchString(e.Name()) || !e.Type().IsRegular() {
+			return nil, fmt.Errorf("--certificate %s: the folder has other things in it (%q); name a new or an empty one", dir, e.Name())
+		}
+	}
+	for _, e := range entries {
+		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil {
+			return nil, err
+		}
+	}
+	return &folder{dir}, nil
+}
+
+// certificate writes one certificate, whole or not at all.
+func (f *folder) certificate(c *checker.Certificate) error {
+	name := fmt.Sprintf("r%03d-p%04d", c.Requirement, c.Part)
+	if c.Dated {
+		name += fmt.Sprintf("-d%03d", c.Date)
+	}
+	return f.write(name+".cert", func(w *os.File) error { return c.Write(w, version()) })
+}
+
+// write writes a file beside its place and then moves it there.
+func (f *folder) write(name string, fill func(*os.File) error) (err error) {
+	w, err := os.CreateTemp(f.dir, ".new-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(w.Name())
+		}
+	}()
+	if err := fill(w); err != nil {
+		w.Close()
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	return os.Rename(w.Name(), filepath.Join(f.dir, name))
+}
