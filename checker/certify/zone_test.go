@@ -27,8 +27,8 @@ func (z *zone) holds(v []int64) bool {
 	return true
 }
 
-// points calls f for every point of the grid up to the number of units, in steps of so many parts.
-func points(n int, units, step int64, f func(v []int64)) {
+// gridPoints calls f for every point of the grid up to the number of units, in steps of so many parts.
+func gridPoints(n int, units, step int64, f func(v []int64)) {
 	v := make([]int64, n)
 	var rec func(i int)
 	rec = func(i int) {
@@ -43,10 +43,10 @@ func points(n int, units, step int64, f func(v []int64)) {
 	rec(1)
 }
 
-// find tells whether some point of the grid is in the zone and passes.
-func find(z *zone, units int64, pass func(v []int64) bool) bool {
+// hasPoint tells whether some point of the grid is in the zone and passes.
+func hasPoint(z *zone, units int64, pass func(v []int64) bool) bool {
 	found := false
-	points(z.n, units, 2, func(v []int64) { found = found || z.holds(v) && pass(v) })
+	gridPoints(z.n, units, 2, func(v []int64) { found = found || z.holds(v) && pass(v) })
 	return found
 }
 
@@ -84,7 +84,7 @@ func TestZonesPointByPoint(t *testing.T) {
 		cut, raw := z.clone(), z.clone()
 		nonempty := cut.constrain(i, j, b)
 		raw.at[i*n+j] = min(raw.at[i*n+j], b)
-		if got := find(raw, 3, func([]int64) bool { return true }); got != nonempty {
+		if got := hasPoint(raw, 3, func([]int64) bool { return true }); got != nonempty {
 			t.Fatalf("%v with %d-%d %v: nonempty %t, points say %t", z, i, j, b, nonempty, got)
 		}
 		if closed, ok := zoneOf(n, raw.at); ok != nonempty || ok && closed.String() != cut.String() {
@@ -93,7 +93,7 @@ func TestZonesPointByPoint(t *testing.T) {
 		later, other := z.clone(), anyZone(r, n)
 		later.later()
 		within := true
-		points(n, 4, 2, func(v []int64) {
+		gridPoints(n, 4, 2, func(v []int64) {
 			if nonempty && cut.holds(v) != raw.holds(v) {
 				t.Fatalf("%v with %d-%d %v is %v at %v", z, i, j, b, cut, v)
 			}
@@ -135,8 +135,8 @@ func TestPickedClocks(t *testing.T) {
 			from[k] = r.IntN(n)
 		}
 		got := z.pick(from)
-		points(len(from), 3, 2, func(v []int64) {
-			want := find(z, 3, func(old []int64) bool {
+		gridPoints(len(from), 3, 2, func(v []int64) {
+			want := hasPoint(z, 3, func(old []int64) bool {
 				for k := range from {
 					if v[k] != old[from[k]] {
 						return false
