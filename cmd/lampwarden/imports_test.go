@@ -20,8 +20,8 @@ import (
 var chain = []string{
 	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang", "lang/lexicon/ebnf", "lang/lexicon",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
-	"checker/rehearse", "checker/certify", "checker/trace", "checker", "checker/report",
-	"checker/internal/oracle", "checker/internal/sitegen",
+	"checker/rehearse", "checker/certify", "checker/trace", "checker/cache", "checker", "checker/report",
+	"checker/internal/oracle", "checker/internal/sitegen", "checker/internal/formula", "checker/internal/mutants",
 	"cmd/lampwarden",
 }
 
@@ -42,6 +42,7 @@ var only = map[string]struct {
 	"lang/lexicon":      {[]string{"lang/source"}, "it reads a reference, and knows nothing of what that speaks of"},
 	"lang/lexicon/ebnf": {nil, "a notation knows nothing of what is written in it"},
 
+	"checker/cache":   {nil, "a cache knows nothing of what it keeps"},
 	"checker/zone":    {nil, "difference-bound matrices know nothing of buildings"},
 	"checker/explore": {[]string{"checker/zone"}, "the search knows nothing of buildings"},
 	"checker/observe": {[]string{"lang/site", "lang/source"}, "a requirement's observer is made from the requirement alone"},
@@ -51,6 +52,8 @@ var only = map[string]struct {
 	"checker/certify":          {[]string{"lang/site", "lang/source"}, "it is the independent second opinion on a proof"},
 	"checker/internal/oracle":  {[]string{"lang/site", "lang/source"}, "it is the independent brute-force opinion"},
 	"checker/internal/sitegen": {[]string{"lang/site", "lang/source"}, "sites for tests must not lean on what they test"},
+	"checker/internal/formula": {nil, "temporal logic knows nothing of sites"},
+	"checker/internal/mutants": {nil, "it changes the checker's text, and knows nothing of what it does"},
 }
 
 // maxDepth bounds the longest path of imports.
