@@ -43,18 +43,24 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 	if p.opt.Apart {
 		return p.refine(ctx, sys, a)
 	}
-	k := p.forms.of(sys.Form())
+	form := sys.Form()
+	k := p.forms.of(form)
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if !k.done || k.answer.state == undecided && !k.answer.jumps && k.budget != p.budget {
 		k.answer = answer{}
-		if err := p.refine(ctx, sys, &k.answer); err != nil {
-			return err
+		if !p.recall(form, sys, &k.answer) {
+			k.answer = answer{}
+			if err := p.refine(ctx, sys, &k.answer); err != nil {
+				return err
+			}
+			p.keep(form, &k.answer)
 		}
 		k.done, k.budget = true, p.budget
 		// An answer that was cut short by the end of the run says nothing of the form.
 		k.done = k.answer.state != undecided || k.answer.jumps || !p.stopped(ctx)
 		a.take(&k.answer)
+		k.answer.stats.Recalled, k.answer.stats.Spared = 0, 0
 		return nil
 	}
 	a.take(&k.answer)

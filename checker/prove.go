@@ -45,6 +45,8 @@ type Options struct {
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)
+	// Cache, if not nil, keeps answers between runs; with Certify it is only written.
+	Cache Cache
 	// Certify, if not nil, is given the certificate of each part of each requirement that is decided by a proof; from
 	// several goroutines, one at a time. It must write it at once. An error ends the run.
 	Certify func(c *Certificate) error

@@ -67,6 +67,8 @@ type Stats struct {
 	// their cost is counted all the same.
 	Equal  int
 	Spared int // symbolic successors that so were not computed
+	// Recalled is how many answers were kept from an earlier run; their cost is counted all the same.
+	Recalled int
 }
 
 // Add accumulates s2 into s; Bytes keeps the larger.
@@ -81,6 +83,7 @@ func (s *Stats) Add(t Stats) {
 	s.ByHull += t.ByHull
 	s.Equal += t.Equal
 	s.Spared += t.Spared
+	s.Recalled += t.Recalled
 }
 
 // Report is the result of a whole proof run, in the site's written order.

@@ -108,7 +108,7 @@ func Tell(r *checker.Report, o Options) *Document {
 	d.count()
 	if o.Stats {
 		d.Stats, d.Checks = statsOf(r.Stats), statsOf(r.Checks)
-		d.Stats.Equal, d.Stats.Spared = r.Stats.Equal, r.Stats.Spared
+		d.Stats.Equal, d.Stats.Spared, d.Stats.Recalled = r.Stats.Equal, r.Stats.Spared, r.Stats.Recalled
 	}
 	return d
 }

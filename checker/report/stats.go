@@ -23,6 +23,8 @@ type Stats struct {
 	// Of a run: how many questions were equal to another but for names and not searched again; successors so spared.
 	Equal  int `json:"equalQuestions,omitempty"`
 	Spared int `json:"sparedSuccessors,omitempty"`
+	// Recalled is how many searches were answered from an earlier run.
+	Recalled int `json:"recalledSearches,omitempty"`
 }
 
 func statsOf(s checker.Stats) *Stats {
@@ -69,6 +71,9 @@ func (s *Stats) text() string {
 	}
 	if s.Equal > 0 {
 		out = append(out, fmt.Sprintf("Equal to another question but for names, and not searched again: %d of %d.", s.Equal, s.Slices))
+	}
+	if s.Recalled > 0 {
+		out = append(out, fmt.Sprintf("Searches answered from an earlier run: %d.", s.Recalled))
 	}
 	return strings.Join(append(out, fmt.Sprintf("Answered on a conditional slice: %d; with joined zones: %d.",
 		s.ByConditional, s.ByHull)), " ")

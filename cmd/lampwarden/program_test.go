@@ -34,7 +34,13 @@ var program = sync.OnceValues(func() (string, error) {
 })
 
 func TestMain(m *testing.M) {
+	kept, err := os.MkdirTemp("", "lampwarden-cache")
+	if err != nil {
+		panic(err)
+	}
+	os.Setenv("XDG_CACHE_HOME", kept)
 	code := m.Run()
+	os.RemoveAll(kept)
 	if path, err := program(); err == nil {
 		os.RemoveAll(filepath.Dir(path))
 	}

@@ -27,6 +27,7 @@ type proveFlags struct {
 	maxMemory size
 	maxTime   time.Duration
 	folder    string // of certificates
+	noCache   bool
 }
 
 func newProve() *cobra.Command {
@@ -49,6 +50,7 @@ func newProve() *cobra.Command {
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
 	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
+	cmd.Flags().BoolVar(&f.noCache, "no-cache", false, "search everything anew, without the answers of earlier runs")
 	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
 	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
 	cmd.Flags().DurationVar(&f.maxTime, "limit-time", 2*time.Minute, "stop after this time, such as 30s; 0: no limit")
@@ -74,6 +76,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 			return &exit{exitInput, err}
 		}
 		opt.Certify = out.certificate
+	}
+	if !f.noCache {
+		defer useCache(&opt, cmd.ErrOrStderr())()
 	}
 	progress := newProgress(cmd.ErrOrStderr())
 	opt.Progress = progress.show
