@@ -74,14 +74,20 @@ func (p *printer) written(e *site.Expr) *site.Expr {
 func opposite(e *site.Expr) *site.Expr { return &site.Expr{Op: site.OpNot, Kids: []*site.Expr{e}} }
 
 // constant writes a tautology or a contradiction over the first level input or
-// mode.
+// mode; a site that has neither (one that was shrunk) has it in words.
 func (p *printer) constant(v bool) *site.Expr {
 	e := &site.Expr{Op: site.OpMode}
+	if len(p.s.Modes) == 0 {
+		e.Op = map[bool]site.Op{true: site.OpTrue, false: site.OpFalse}[v]
+	}
 	for i := range p.s.Inputs {
 		if !p.s.Inputs[i].Kind.IsEvent() {
 			e = &site.Expr{Op: site.OpInput, Input: site.InputID(i)}
 			break
 		}
+	}
+	if e.Op == site.OpTrue || e.Op == site.OpFalse {
+		return e
 	}
 	op := map[bool]site.Op{true: site.OpOr, false: site.OpAnd}[v]
 	return &site.Expr{Op: op, Kids: []*site.Expr{e, opposite(e)}}
@@ -131,6 +137,10 @@ func (p *printer) level(id site.InputID) string {
 
 func (p *printer) atom(e *site.Expr) string {
 	switch e.Op {
+	case site.OpTrue:
+		return "always"
+	case site.OpFalse:
+		return "never"
 	case site.OpInput:
 		return p.level(e.Input)
 	case site.OpEvent:

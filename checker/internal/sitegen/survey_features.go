@@ -1,4 +1,4 @@
-// What features a site has, for TestEveryFeatureComesUp.
+// What features a site has, for Constructs.
 
 package sitegen
 

@@ -1,11 +1,50 @@
-// What constructs a site has, for TestEveryConstructComesUp.
+// What constructs of the language a site has, so that a campaign can tell that it saw each of them.
 
 package sitegen
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"lampwarden/lang/site"
+)
+
+// Constructs names what the site has of the constructs of the data model, ascending: "form:2" is a requirement of the
+// form Whenever, "op:13" a node of the operator OpWas, and so on, by the numbers of lang/site.
+func Constructs(s *site.Site) []string {
+	got := map[string]bool{}
+	survey(s, got)
+	return slices.Sorted(maps.Keys(got))
+}
+
+// AllConstructs names the constructs that Generate makes with the options of Everything.
+func AllConstructs() []string { return strings.Fields(constructs + laterConstructs) }
+
+// constructs are those that Generate makes without features, laterConstructs the others.
+const (
+	constructs = `
+		input:presence input:contact input:alarm input:switch input:supply input:button input:bell
+		gesture:0 gesture:1 gesture:2 gesture:3
+		op:0 op:1 op:2 op:3 op:4 op:5 op:6 op:7 op:8 op:9 op:10 op:11 op:12 op:13 op:14
+		while:plain while:on while:off while:both while:pulse latch:for latch:at latch:on latch:if
+		states:after states:at states:on states:any states:self states:if states:after-any
+		stage:for stage:counted stage:endless stage:endless-for stage:last-for setting:cases setting:otherwise
+		setting:twice circuit:switched circuit:min circuit:max circuit:fade circuit:mains circuit:battery circuit:nofeed
+		reacts band:midnight band:plain band:days band:days-midnight cover battery output notice
+		setting:ramp setting:ramp-cases setting:ramp-off latch:days states:days assume:0 assume:1 assume:2 dwell:true dwell:false
+		form:0 form:1 form:2 form:3 form:4 form:5 form:6 form:7 until for until-for since
+		above:total above:partial rule:1 rule:2 rule:none names-later-mode`
+	laterConstructs = `
+		input:daylight input:calendar input:flatness input:failure input:fault assume:3 assume:4 gesture:4
+		down:keeps down:forgets down:boots jump:forward jump:back
+		sun:void-band sun:from sun:to sun:trigger sun:void-trigger
+		circuit:returns circuit:generator circuit:cut circuit:fail circuit:power-on circuit:fail-dead-down circuit:seen
+		circuit:colour circuit:colour-fades circuit:colour-power-on circuit:flat
+		plant:0 plant:1 plant:on-delay plant:off-delay reads-plant
+		op:15 sum:seen=true,up=false sum:seen=false,up=true sum:seen=false,up=false
+		form:8 form:9 form:10 during faults:1 faults:2`
 )
 
 func survey(s *site.Site, got map[string]bool) {
