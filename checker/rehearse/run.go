@@ -21,6 +21,11 @@ func Run(s *site.Site, sc Script) (*Timeline, error) { return play(s, sc, false)
 
 // play is Run; lazy is explained at plan.lazy.
 func play(s *site.Site, sc Script, lazy bool) (*Timeline, error) {
+	return playWithin(s, sc, lazy, maxKept)
+}
+
+// playWithin is play with a bound of its own in place of maxKept.
+func playWithin(s *site.Site, sc Script, lazy bool, room int) (*Timeline, error) {
 	sc = sc.sorted()
 	p, err := newPlayer(s, sc.Start, sc.Jumps...)
 	if err != nil {
@@ -31,7 +36,7 @@ func play(s *site.Site, sc Script, lazy bool) (*Timeline, error) {
 		return nil, err
 	}
 	tl := &Timeline{Site: s, Script: sc, plan: p.plan}
-	run := &run{player: p, tl: tl, moves: sc.Moves, choices: sc.Choices, room: maxKept}
+	run := &run{player: p, tl: tl, moves: sc.Moves, choices: sc.Choices, room: room}
 	if err := run.play(); err != nil {
 		return nil, err
 	}
