@@ -44,6 +44,9 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 		return p.refine(ctx, sys, a)
 	}
 	form := sys.Form()
+	if !p.opt.Share.takes(ctx, form) {
+		return errElsewhere
+	}
 	k := p.forms.of(form)
 	k.mu.Lock()
 	defer k.mu.Unlock()

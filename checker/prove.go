@@ -11,6 +11,7 @@ package checker
 
 import (
 	"context"
+	"errors"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -45,6 +46,10 @@ type Options struct {
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)
+	// Share, if set, does only a part of the work and keeps its answers in the Cache, also those that stay open, so that a run with
+	// Merge and the caches of all parts gives the report.
+	Share Share
+	Merge bool
 	// Cache, if not nil, keeps answers between runs; with Certify it is only written.
 	Cache Cache
 	// Certify, if not nil, is given the certificate of each part of each requirement that is decided by a proof; from
@@ -167,7 +172,10 @@ func (p *prover) run(ctx context.Context, tasks []task) (again []task) {
 				if i >= len(tasks) || p.stopped(ctx) {
 					return
 				}
-				more, err := tasks[i](ctx)
+				more, err := tasks[i](p.mine(ctx))
+				if errors.Is(err, errElsewhere) {
+					more, err = false, nil
+				}
 				if err != nil {
 					p.failed.CompareAndSwap(nil, &err)
 					return

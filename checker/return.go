@@ -36,7 +36,7 @@ func (p *prover) wayBack(ctx context.Context, s *site.Site, q question) (a answe
 		return a, nil
 	}
 	a.focus = sys.Lamps()
-	if err := p.refine(ctx, sys, &a); err != nil || a.state != reached {
+	if err := p.once(ctx, sys, &a); err != nil || a.state != reached {
 		return a, err
 	}
 	return a, p.noWayBack(ctx, sl, sys, r, &a)

@@ -22,7 +22,7 @@ func TestFormKnowsEveryField(t *testing.T) {
 		{System{}, map[string]string{"site": found, "sl": found, "goal": written, "levels": written, "order": written, "events": written,
 			"segs": written, "modes": written, "byID": found, "latest": written, "lamps": written, "sights": written, "reqs": written,
 			"down": written, "assume": written, "charges": found, "obs": written, "caused": written, "exprs": written, "obsCk": written, "events2": written,
-			"clocked": written, "weekly": written, "period": written, "jumps": written, "shorter": written, "clocks": written, "unit": written, "tooManyBranches": scratch, "Quick": "not used where forms are",
+			"clocked": written, "weekly": written, "period": written, "jumps": written, "shorter": written, "clocks": written, "unit": written, "tooManyBranches": scratch, "Quick": "follows from the slice and the observer",
 			"relaxed": "chosen by the search", "cooling": "chosen by the search", "horizon": written, "scratch": scratch}},
 		{modeInfo{}, map[string]string{"id": written, "def": written, "cond": written, "starts": written, "ends": written, "leave": written,
 			"after": written, "hasAfter": written, "seqs": written, "phased": written, "latest": written, "locCk": written, "phaseCk": written}},

@@ -28,6 +28,8 @@ type proveFlags struct {
 	maxTime   time.Duration
 	folder    string // of certificates
 	noCache   bool
+	part      share
+	answers   string // folder of a part's answers
 }
 
 func newProve() *cobra.Command {
@@ -50,6 +52,8 @@ func newProve() *cobra.Command {
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
 	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
+	cmd.Flags().Var(&f.part, "part", "do one of several parts, such as 3/8, for merge to put together")
+	cmd.Flags().StringVar(&f.answers, "answers", "", "the `folder` in which a part keeps what it finds out")
 	cmd.Flags().BoolVar(&f.noCache, "no-cache", false, "search everything anew, without the answers of earlier runs")
 	cmd.Flags().IntVar(&f.maxStates, "limit-states", 0, "stop a question after so many zones; 0: no limit")
 	cmd.Flags().Var(&f.maxMemory, "limit-memory", "stop at this much memory for zones, such as 500 MB; 0 B: no limit")
@@ -70,6 +74,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	opt.NoFindings = opt.Only != nil
+	if f.part.Of > 0 {
+		return f.provePart(cmd, s, opt)
+	}
 	if f.folder != "" {
 		out, err := newFolder(f.folder)
 		if err != nil {
