@@ -9,6 +9,7 @@ import (
 	"regexp"
 
 	"lampwarden/checker"
+	"lampwarden/checker/rehearse"
 )
 
 // proofName is the name of a file in a folder of certificates: requirement, part and date, or a run.
@@ -46,6 +47,23 @@ func (f *folder) certificate(c *checker.Certificate) error {
 		name += fmt.Sprintf("-d%03d", c.Date)
 	}
 	return f.write(name+".cert", func(w *os.File) error { return c.Write(w, version()) })
+}
+
+// runs writes the run of each requirement that fails or is possible.
+func (f *folder) runs(rep *checker.Report) error {
+	for i := range rep.Outcomes {
+		o := &rep.Outcomes[i]
+		if o.Counterexample == nil {
+			continue
+		}
+		err := f.write(fmt.Sprintf("r%03d.run", o.Requirement), func(w *os.File) error {
+			return rehearse.WriteRun(w, o.Counterexample.Timeline.Site, o.Requirement, &o.Counterexample.Script)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // write writes a file beside its place and then moves it there.

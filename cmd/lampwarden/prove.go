@@ -77,9 +77,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 	if f.part.Of > 0 {
 		return f.provePart(cmd, s, opt)
 	}
+	var out *folder
 	if f.folder != "" {
-		out, err := newFolder(f.folder)
-		if err != nil {
+		if out, err = newFolder(f.folder); err != nil {
 			return &exit{exitInput, err}
 		}
 		opt.Certify = out.certificate
@@ -95,6 +95,11 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 		return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
 	}
 	rep.Sources = sources
+	if out != nil {
+		if err := out.runs(rep); err != nil {
+			return &exit{exitInternal, err}
+		}
+	}
 	return f.write(cmd, rep)
 }
 
