@@ -55,7 +55,7 @@ func compareSites(t *testing.T, n uint64, opt sitegen.Options) {
 	var mu sync.Mutex
 	count := map[string]int{}
 	eachSeed(*oracleFirst, n, func(seed uint64) {
-		c := &comparison{seed: seed, opt: opt, count: map[string]int{}}
+		c := newComparison(sitegen.Generate(seed, opt))
 		c.run(seed%4 == 0)
 		mu.Lock()
 		defer mu.Unlock()
@@ -80,7 +80,7 @@ func compareSites(t *testing.T, n uint64, opt sitegen.Options) {
 // had begun was taken to end at once.
 func TestOnceWrong(t *testing.T) {
 	for _, seed := range []uint64{6644, 7148, 10511, 11015, 11624, 12195, 16014, 17484, 18758, 65411} {
-		c := &comparison{seed: seed, count: map[string]int{}}
+		c := newComparison(sitegen.Generate(seed, sitegen.Options{}))
 		c.run(true)
 		for _, w := range c.wrong {
 			t.Errorf("seed %d: %s\n%s", seed, w, sitegen.Print(c.site))
@@ -91,7 +91,7 @@ func TestOnceWrong(t *testing.T) {
 // TestOnceWrongWithEverything: that a battery is full again was told by a clock that the search had dropped.
 func TestOnceWrongWithEverything(t *testing.T) {
 	for _, seed := range []uint64{3364} {
-		c := &comparison{seed: seed, opt: sitegen.Everything(), count: map[string]int{}}
+		c := newComparison(sitegen.Generate(seed, sitegen.Everything()))
 		c.run(true)
 		for _, w := range c.wrong {
 			t.Errorf("seed %d: %s\n%s", seed, w, sitegen.Print(c.site))
@@ -99,27 +99,51 @@ func TestOnceWrongWithEverything(t *testing.T) {
 	}
 }
 
+// prover is checker.Prove, or a wrong one that a test puts in its place.
+type prover func(context.Context, *site.Site, checker.Options) (*checker.Report, error)
+
 // comparison is one site in both hands.
 type comparison struct {
-	seed  uint64
-	opt   sitegen.Options
-	site  *site.Site
-	count map[string]int
-	wrong []string
+	ctx    context.Context
+	prove  prover
+	limits checker.Limits
+	states int // of the oracle's first look at a question
+	site   *site.Site
+	report *checker.Report // nil: an internal contradiction
+	count  map[string]int
+	wrong  []disagreement
 }
 
-func (c *comparison) errorf(format string, args ...any) {
-	c.wrong = append(c.wrong, fmt.Sprintf(format, args...))
+// disagreement is what two checkers say differently. Its kind stays the same when the site is made smaller.
+type disagreement struct{ kind, text string }
+
+func (d disagreement) String() string { return d.kind + ": " + d.text }
+
+func newComparison(s *site.Site) *comparison {
+	return &comparison{ctx: context.Background(), prove: checker.Prove, limits: bounds, states: oracleStates, site: s, count: map[string]int{}}
+}
+
+func (c *comparison) disagree(kind, format string, args ...any) {
+	c.wrong = append(c.wrong, disagreement{kind, fmt.Sprintf(format, args...)})
+}
+
+// late counts a question that the time for a site did not suffice for, and tells whether that is what the error is.
+func (c *comparison) late(err error) bool {
+	if err == nil || c.ctx.Err() == nil {
+		return false
+	}
+	c.count["stopped by the time limit"]++
+	return true
 }
 
 func (c *comparison) run(findings bool) {
-	c.site = sitegen.Generate(c.seed, c.opt)
 	numberSettings(c.site)
-	rep, err := checker.Prove(context.Background(), c.site, checker.Options{NoFindings: !findings, Limits: bounds, Workers: 1})
+	rep, err := c.prove(c.ctx, c.site, checker.Options{NoFindings: !findings, Limits: c.limits, Workers: 1})
 	if err != nil {
-		c.errorf("%v", err)
+		c.disagree("contradiction", "%v", err)
 		return
 	}
+	c.report = rep
 	for i := range rep.Outcomes {
 		c.outcome(&rep.Outcomes[i])
 	}
@@ -143,7 +167,7 @@ func (c *comparison) hunting(rep *checker.Report) {
 			return f.Code == checker.CodeHunting && f.Mode == site.ModeID(id)
 		})
 		c.ask("hunting of "+c.site.Modes[id].Name, found, func(o oracle.Options) (oracle.Result, error) {
-			return oracle.CanHunt(context.Background(), c.site, site.ModeID(id), o)
+			return oracle.CanHunt(c.ctx, c.site, site.ModeID(id), o)
 		})
 	}
 }
@@ -168,13 +192,16 @@ func (c *comparison) outcome(o *checker.Outcome) {
 		c.wayBack(r, said, o)
 		return
 	}
-	res, err := oracle.Compare(context.Background(), c.site, r, said, oracle.Options{MaxStates: oracleStates})
+	res, err := oracle.Compare(c.ctx, c.site, r, said, oracle.Options{MaxStates: c.states})
 	if errors.Is(err, oracle.ErrUnseen) {
 		res, err = c.finer(r, res)
 	}
+	kind := fmt.Sprintf("%v of form %d", o.Verdict, r.Form)
 	switch {
+	case c.late(err):
+		return
 	case err != nil:
-		c.errorf("%s: engine %v: %v (%d ticks, %d states, %+v)", r.Name, o.Verdict, err, res.Ticks, res.States, res.Run)
+		c.disagree(kind, "%s: engine %v: %v (%d ticks, %d states, %+v)", r.Name, o.Verdict, err, res.Ticks, res.States, res.Run)
 		return
 	case res.Verdict == oracle.TooBig:
 		c.count["too big for the oracle"]++
@@ -188,9 +215,12 @@ func (c *comparison) outcome(o *checker.Outcome) {
 		c.shortest(r, o, res.Run)
 	}
 	if o.Verdict == checker.Vacuous {
-		res, err := oracle.CanTrigger(context.Background(), c.site, r, oracle.Options{MaxStates: oracleStates})
+		res, err := oracle.CanTrigger(c.ctx, c.site, r, oracle.Options{MaxStates: c.states})
+		if c.late(err) {
+			return
+		}
 		if err != nil || res.Verdict == oracle.Witness {
-			c.errorf("%s: vacuous, but the oracle makes it rise: %v, %v", r.Name, err, res.Run)
+			c.disagree(kind, "%s: vacuous, but the oracle makes it rise: %v, %v", r.Name, err, res.Run)
 		}
 	}
 }
@@ -199,10 +229,12 @@ func (c *comparison) outcome(o *checker.Outcome) {
 // ways back, so that the oracle may change its mind either way.
 func (c *comparison) wayBack(r *site.Requirement, said oracle.Verdict, o *checker.Outcome) {
 	for ticks := 2; ; ticks *= 2 {
-		res, err := oracle.Check(context.Background(), c.site, r, oracle.Options{MaxStates: ticks * oracleStates, TicksPerUnit: ticks})
+		res, err := oracle.Check(c.ctx, c.site, r, oracle.Options{MaxStates: ticks * c.states, TicksPerUnit: ticks})
+		kind := fmt.Sprintf("%v of form %d", o.Verdict, r.Form)
 		switch {
+		case c.late(err):
 		case err != nil:
-			c.errorf("%s: %v", r.Name, err)
+			c.disagree(kind, "%s: %v", r.Name, err)
 		case res.Verdict == oracle.TooBig:
 			c.count["too big for the oracle"]++
 		case res.Verdict == said:
@@ -210,7 +242,7 @@ func (c *comparison) wayBack(r *site.Requirement, said oracle.Verdict, o *checke
 		case ticks < 16:
 			continue
 		default:
-			c.errorf("%s: engine %v, oracle %v with %d ticks: %+v", r.Name, o.Verdict, res.Verdict, ticks, res.Run)
+			c.disagree(kind, "%s: engine %v, oracle %v with %d ticks: %+v", r.Name, o.Verdict, res.Verdict, ticks, res.Run)
 		}
 		return
 	}
@@ -219,7 +251,7 @@ func (c *comparison) wayBack(r *site.Requirement, said oracle.Verdict, o *checke
 // finer looks once more for a run that the oracle did not see, with as many ticks and states as a test can afford.
 func (c *comparison) finer(r *site.Requirement, res oracle.Result) (oracle.Result, error) {
 	for ticks := 2 * res.Ticks; ticks <= 64; ticks *= 2 {
-		finer, err := oracle.Check(context.Background(), c.site, r, oracle.Options{MaxStates: 50 * oracleStates, TicksPerUnit: ticks})
+		finer, err := oracle.Check(c.ctx, c.site, r, oracle.Options{MaxStates: 50 * c.states, TicksPerUnit: ticks})
 		if err != nil || finer.Verdict == oracle.Broken || finer.Verdict == oracle.Witness || finer.Verdict == oracle.TooBig {
 			return finer, err
 		}
@@ -242,7 +274,7 @@ func (c *comparison) shortest(r *site.Requirement, o *checker.Outcome, run []ora
 	}
 	c.count["runs compared"]++
 	if ours := 2*len(sc.Events) + 2*len(sc.Jumps) + 3*len(sc.Initial); ours > theirs {
-		c.errorf("%s: the engine's run is not the shortest: %+v, oracle %+v", r.Name, sc, run)
+		c.disagree("length of a run", "%s: the engine's run is not the shortest: %+v, oracle %+v", r.Name, sc, run)
 	} else if ours < theirs {
 		c.count["runs shorter than the oracle's"]++
 	}
@@ -250,12 +282,14 @@ func (c *comparison) shortest(r *site.Requirement, o *checker.Outcome, run []ora
 
 // ask asks the oracle whether something can be reached, with finer ticks if the engine says so and they do not show it.
 func (c *comparison) ask(what string, engine bool, ask func(oracle.Options) (oracle.Result, error)) {
-	opt := oracle.Options{MaxStates: oracleStates}
+	opt, kind := oracle.Options{MaxStates: c.states}, "finding: "+strings.Fields(what)[0]
 	for opt.TicksPerUnit = 2; opt.TicksPerUnit <= 16; opt.TicksPerUnit *= 2 {
 		res, err := ask(opt)
 		switch {
+		case c.late(err):
+			return
 		case err != nil:
-			c.errorf("%s: %v", what, err)
+			c.disagree(kind, "%s: %v", what, err)
 			return
 		case res.Verdict == oracle.TooBig:
 			c.count["findings too big for the oracle"]++
@@ -267,12 +301,12 @@ func (c *comparison) ask(what string, engine bool, ask func(oracle.Options) (ora
 			}
 			return
 		case !engine:
-			c.errorf("%s: excluded by the engine, but reached by the oracle: %+v", what, res.Run)
+			c.disagree(kind, "%s: excluded by the engine, but reached by the oracle: %+v", what, res.Run)
 			return
 		}
-		opt.MaxStates = 8 * oracleStates
+		opt.MaxStates = 8 * c.states
 	}
-	c.errorf("%s: reached by the engine, but not by the oracle", what)
+	c.disagree(kind, "%s: reached by the engine, but not by the oracle", what)
 }
 
 // open tells whether the engine left a finding of a code undecided; the others are then not compared.
@@ -289,7 +323,7 @@ func (c *comparison) ambiguous(rep *checker.Report) {
 			return f.Code == checker.CodeAmbiguous && slices.Equal(f.Counterexample.Focus, []site.CircuitID{site.CircuitID(id)})
 		})
 		c.ask("ambiguous "+c.site.Circuits[id].Name, found, func(o oracle.Options) (oracle.Result, error) {
-			return oracle.CanBeAmbiguous(context.Background(), c.site, site.CircuitID(id), o)
+			return oracle.CanBeAmbiguous(c.ctx, c.site, site.CircuitID(id), o)
 		})
 	}
 }
@@ -307,7 +341,7 @@ func (c *comparison) neverActive(rep *checker.Report) {
 			return f.Code == checker.CodeNeverActive && strings.HasPrefix(f.Message, "mode "+name+" can never")
 		})
 		c.ask("active "+name, !dead, func(o oracle.Options) (oracle.Result, error) {
-			return oracle.CanBeActive(context.Background(), c.site, site.ModeID(id), o)
+			return oracle.CanBeActive(c.ctx, c.site, site.ModeID(id), o)
 		})
 	}
 }
@@ -347,7 +381,7 @@ func (c *comparison) neverWins(rep *checker.Report) {
 		})
 		c.ask(fmt.Sprintf("setting %d of stage %d of state %d of %s wins", k, j, i, c.site.Modes[m].Name), !never,
 			func(o oracle.Options) (oracle.Result, error) {
-				return oracle.CanWin(context.Background(), c.site, site.ModeID(m), i, j, k, o)
+				return oracle.CanWin(c.ctx, c.site, site.ModeID(m), i, j, k, o)
 			})
 	})
 }
