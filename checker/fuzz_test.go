@@ -22,7 +22,7 @@ import (
 
 // Bounds of one proof run under fuzzing. The limits of the run are tight, those of the watch generous: a machine may
 // be loaded, but not by a hundred times.
-var fuzzLimits = checker.Limits{States: 1000, Memory: 8 << 20, Time: 300 * time.Millisecond}
+var fuzzLimits = checker.Limits{States: 500, Memory: 8 << 20, Time: 50 * time.Millisecond}
 
 const (
 	fuzzMemory = 256 << 20
