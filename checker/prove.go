@@ -91,7 +91,7 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 	if opt.Unsliced {
 		p.whole = everything(s)
 	}
-	outcomes := p.outcomes()
+	outcomes := p.outcomes(ctx)
 	findings := p.findings()
 	var tasks []task
 	for _, o := range outcomes {
@@ -215,26 +215,39 @@ type outcome struct {
 	energy  *Outcome // of an energy requirement, which has no pieces
 }
 
-// outcomes prepares the requirements that are asked for.
-func (p *prover) outcomes() (out []*outcome) {
+// maxSplit is how many pieces the requirements of a run are split into; those that come after are left whole.
+const maxSplit = 50_000
+
+// outcomes prepares the requirements that are asked for. One that it does not come to before the run is stopped has an answer
+// that stays open.
+func (p *prover) outcomes(ctx context.Context) (out []*outcome) {
 	only := p.opt.Only
 	if only == nil {
 		for i := range p.site.Requirements {
 			only = append(only, i)
 		}
 	}
+	split := 0
 	for _, i := range only {
 		o := &outcome{index: i, req: &p.site.Requirements[i]}
-		if o.req.Form == site.Energy {
+		out = append(out, o)
+		switch {
+		case o.req.Form == site.Energy:
 			o.energy = &Outcome{Reason: notStarted}
-		} else {
+			continue
+		case p.stopped(ctx):
+			o.answers = make([]answer, 1)
+			continue
+		case split < maxSplit:
 			o.pieces = observe.Pieces(p.simpler(o.req))
+		default:
+			o.pieces = []observe.Piece{observe.Whole(p.simpler(o.req))}
 		}
+		split += len(o.pieces)
 		o.answers = make([]answer, len(o.pieces))
 		if o.req.Form == site.Whenever {
 			o.rise = new(answer)
 		}
-		out = append(out, o)
 	}
 	return out
 }

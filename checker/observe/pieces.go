@@ -17,9 +17,13 @@ type Piece struct {
 	Given []*site.Expr
 }
 
-// maxPieces bounds the splitting of one requirement; a requirement that would
-// give more is left whole, which costs time and never changes a verdict.
-const maxPieces = 2000
+// maxPieces bounds the splitting of one requirement, and maxParts the conditions in
+// all pieces of one "and" together; what would give more is left whole, which costs
+// time and never changes a verdict.
+const (
+	maxPieces = 2000
+	maxParts  = 200_000
+)
 
 // Pieces splits a requirement. "never P" with P a disjunction is one piece for
 // each part; "whenever A then within D B until C" with B a conjunction likewise,
@@ -51,9 +55,24 @@ func Pieces(r *site.Requirement) []Piece {
 	panic("observe: unknown form")
 }
 
+// Whole is the one piece of a requirement that is not split.
+func Whole(r *site.Requirement) Piece {
+	switch {
+	case r.Form == site.Never:
+		return goalPiece(normal(r.P, false))
+	case r.Form == site.Always:
+		return goalPiece(normal(r.P, true))
+	case r.Form == site.Whenever && r.E == 0 && r.Until != nil:
+		return Piece{Observer: WheneverUntil(r.A, r.B, r.Until, r.D), Given: steady(conjuncts(normal(r.Until, true)))}
+	}
+	return Pieces(r)[0] // the only one
+}
+
+func goalPiece(p *site.Expr) Piece { return Piece{Observer: Goal(p), Given: steady(conjuncts(p))} }
+
 func never(p *site.Expr) (out []Piece) {
 	for _, part := range disjuncts(normal(p, false)) {
-		out = append(out, Piece{Observer: Goal(part), Given: steady(conjuncts(part))})
+		out = append(out, goalPiece(part))
 	}
 	return out
 }
@@ -145,14 +164,16 @@ func disjuncts(e *site.Expr) []*site.Expr {
 	case site.OpOr:
 		var out []*site.Expr
 		for _, k := range e.Kids {
-			out = append(out, disjuncts(k)...)
+			if out = append(out, disjuncts(k)...); len(out) > maxPieces {
+				return sides(e)
+			}
 		}
 		return out
 	case site.OpAnd:
 		lists, n := make([][]*site.Expr, len(e.Kids)), 1
 		for i, k := range e.Kids {
 			lists[i] = disjuncts(k)
-			if n *= max(1, len(lists[i])); n > maxPieces {
+			if n *= max(1, len(lists[i])); n > maxPieces || n*len(lists) > maxParts {
 				return []*site.Expr{e}
 			}
 		}
@@ -161,16 +182,30 @@ func disjuncts(e *site.Expr) []*site.Expr {
 	return []*site.Expr{e}
 }
 
-func product(e *site.Expr, lists [][]*site.Expr) []*site.Expr {
-	out := []*site.Expr{{Op: site.OpAnd, Span: e.Span}}
+// sides lists what stands between the "or"s of a normal expression, as it is written.
+func sides(e *site.Expr) []*site.Expr {
+	if e.Op != site.OpOr {
+		return []*site.Expr{e}
+	}
+	var out []*site.Expr
+	for _, k := range e.Kids {
+		out = append(out, sides(k)...)
+	}
+	return out
+}
+
+// product gives an "and" for each choice of one expression from each list, the last list varying fastest.
+func product(e *site.Expr, lists [][]*site.Expr) (out []*site.Expr) {
+	n := 1
 	for _, l := range lists {
-		var next []*site.Expr
-		for _, o := range out {
-			for _, k := range l {
-				next = append(next, &site.Expr{Op: site.OpAnd, Kids: append(slices.Clone(o.Kids), k), Span: e.Span})
-			}
+		n *= len(l)
+	}
+	for i := range n {
+		kids, rest := make([]*site.Expr, len(lists)), i
+		for k := len(lists) - 1; k >= 0; k-- {
+			kids[k], rest = lists[k][rest%len(lists[k])], rest/len(lists[k])
 		}
-		out = next
+		out = append(out, &site.Expr{Op: site.OpAnd, Kids: kids, Span: e.Span})
 	}
 	return out
 }

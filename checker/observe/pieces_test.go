@@ -174,3 +174,48 @@ func TestFormsThatAreNotSplit(t *testing.T) {
 		}
 	}
 }
+
+// TestSplittingIsBounded: what could be split into very many pieces gives few, soon, and they still mean the same.
+func TestSplittingIsBounded(t *testing.T) {
+	pairs := func(n int) (kids []*site.Expr) {
+		for i := range n {
+			kids = append(kids, &site.Expr{Op: site.OpOr, Kids: []*site.Expr{letter(i % 4), letter((i + 1) % 4)}})
+		}
+		return kids
+	}
+	and := func(kids []*site.Expr) *site.Expr { return &site.Expr{Op: site.OpAnd, Kids: kids} }
+	or := func(kids ...*site.Expr) *site.Expr { return &site.Expr{Op: site.OpOr, Kids: kids} }
+	var singles, many []*site.Expr
+	for i := range 4000 {
+		singles = append(singles, letter(i%4))
+	}
+	for range 30 {
+		many = append(many, and(pairs(10)))
+	}
+	for _, c := range []struct {
+		name string
+		p    *site.Expr
+		want int
+	}{
+		{"a few pairs", and(pairs(10)), 1 << 10},
+		{"many pairs", and(pairs(60)), 1},
+		{"wide", and(append(pairs(10), singles...)), 1},
+		{"an or of some", or(many...), 30},
+		{"an or of simple ones", or(singles...), 4000},
+	} {
+		pieces := Pieces(&site.Requirement{Form: site.Never, P: c.p})
+		if len(pieces) != c.want {
+			t.Errorf("%s: %d pieces, want %d", c.name, len(pieces), c.want)
+		}
+		whole := Whole(&site.Requirement{Form: site.Never, P: c.p})
+		eachMoment(4, func(set int, event bool) {
+			any := false
+			for _, pc := range pieces {
+				any = any || truth(pc.Observer.Exprs[0], set, event)
+			}
+			if want := truth(c.p, set, event); any != want || truth(whole.Observer.Exprs[0], set, event) != want {
+				t.Errorf("%s, inputs %b: pieces %v, want %v", c.name, set, any, want)
+			}
+		})
+	}
+}
