@@ -26,6 +26,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"lampwarden/checker/observe"
 	"lampwarden/checker/zone"
@@ -196,11 +197,11 @@ func New(sl *Slice, obs observe.Observer, goal Goal) (*System, error) {
 }
 
 func (s *System) checkWidth() error {
-	wide := func(n, most int, what string) error {
+	var over []string
+	wide := func(n, most int, what string) {
 		if n > most {
-			return fmt.Errorf("%w: %d %s, at most %d", ErrTooWide, n, what, most)
+			over = append(over, fmt.Sprintf("%d %s, at most %d", n, what, most))
 		}
-		return nil
 	}
 	longest := site.Millis(0)
 	for i := range s.clocks {
@@ -212,11 +213,18 @@ func (s *System) checkWidth() error {
 	for i := range s.lamps {
 		cuts = max(cuts, len(s.lamps[i].cuts))
 	}
-	return errors.Join(
-		wide(len(s.clocks), maxTimers, "timers"), wide(len(s.charges), maxCharge, "batteries"), wide(len(s.levels), maxLevels, "inputs"),
-		wide(len(s.events), maxEvents, "events"), wide(len(s.segs), 1<<10-1, "times of day"),
-		wide(cuts, 64, "light levels"), wide(len(s.lamps), 1<<10, "lamps"),
-		wide(int(longest), zone.MaxConstant/2, "time units in one timer"))
+	wide(len(s.clocks), maxTimers, "timers")
+	wide(len(s.charges), maxCharge, "batteries")
+	wide(len(s.levels), maxLevels, "inputs")
+	wide(len(s.events), maxEvents, "events")
+	wide(len(s.segs), 1<<10-1, "times of day")
+	wide(cuts, 64, "light levels")
+	wide(len(s.lamps), 1<<10, "lamps")
+	wide(int(longest), zone.MaxConstant/2, "time units in one timer")
+	if len(over) > 0 {
+		return fmt.Errorf("%w: %s", ErrTooWide, strings.Join(over, "; "))
+	}
+	return nil
 }
 
 func (s *System) keepInputs() {
