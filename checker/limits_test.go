@@ -207,6 +207,34 @@ func TestTooWide(t *testing.T) {
 	}
 }
 
+// TestMoreThanAFieldHolds: a mode with more states, parts, times or ramps than the engine can number is left undecided.
+func TestMoreThanAFieldHolds(t *testing.T) {
+	list := func(n int, sep, format string) string {
+		var parts []string
+		for i := range n {
+			parts = append(parts, strings.ReplaceAll(format, "#", fmt.Sprint(i+1)))
+		}
+		return strings.Join(parts, sep)
+	}
+	for _, c := range []struct{ mode, says string }{
+		{"mode m { states q0, " + list(299, ", ", "q#") + "  on tap key: q0" + list(299, "", " -> q#") + "  in q299: lamp at 7 % }", "300 states of one mode, at most 256"},
+		{"mode m { while s  first " + list(34, " then ", "for 1999 s flash lamp at # %, 1 s on, 1 s off") + "  then lamp at 7 % }", "parts of one sequence, at most 65536"},
+		{"mode m { states q0, q1  " + list(300, " ", "after # s if s: q0 -> q1") + "  in q1: lamp at 7 % }", "300 times in one state, at most 255"},
+		{"mode m { while s  first " + list(300, " then ", "for 1 min lamp ramp to 50 % over # s") + "  then lamp at 7 % }", "301 lengths of a ramp on one circuit, at most 256"},
+	} {
+		s := load(t, "area hall circuit lamp in hall { dims } button key switch s\n"+c.mode+"\nrequire \"never\" { never lamp at 7 % }")
+		for _, structural := range []bool{false, true} {
+			rep, err := checker.Prove(context.Background(), s, checker.Options{NoFindings: true, Structural: structural})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if o := rep.Outcomes[0]; o.Verdict != checker.Undecided || !strings.Contains(o.Reason, c.says) {
+				t.Errorf("%v because %q, want %q", o.Verdict, o.Reason, c.says)
+			}
+		}
+	}
+}
+
 // TestSmallLimitsNeverChangeAVerdict: with next to no states a verdict is the one without limits, or undecided.
 func TestSmallLimitsNeverChangeAVerdict(t *testing.T) {
 	var mu sync.Mutex

@@ -25,6 +25,7 @@ package machine
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -221,10 +222,37 @@ func (s *System) checkWidth() error {
 	wide(cuts, 64, "light levels")
 	wide(len(s.lamps), 1<<10, "lamps")
 	wide(int(longest), zone.MaxConstant/2, "time units in one timer")
+	s.checkFields(wide)
 	if len(over) > 0 {
 		return fmt.Errorf("%w: %s", ErrTooWide, strings.Join(over, "; "))
 	}
 	return nil
+}
+
+// checkFields asks whether the numbers of a frame fit into their fields.
+func (s *System) checkFields(wide func(n, most int, what string)) {
+	states, phases, after, latest, paces := 0, 0, 0, 0, 0
+	for i := range s.modes {
+		m := &s.modes[i]
+		states = max(states, len(m.def.States))
+		for _, q := range m.seqs {
+			phases = max(phases, len(q))
+		}
+		for _, a := range m.after {
+			after = max(after, len(a))
+		}
+	}
+	for _, m := range s.latest {
+		latest = max(latest, int(m)+1)
+	}
+	for i := range s.lamps {
+		paces = max(paces, len(s.lamps[i].paces))
+	}
+	wide(states, math.MaxUint8+1, "states of one mode")
+	wide(phases, math.MaxUint16+1, "parts of one sequence")
+	wide(after, math.MaxUint8, "times in one state")
+	wide(latest, math.MaxUint16, "modes under a rule for equals") // the last number means none
+	wide(paces, math.MaxUint8+1, "lengths of a ramp on one circuit")
 }
 
 func (s *System) keepInputs() {
