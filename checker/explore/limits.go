@@ -8,8 +8,11 @@ import (
 )
 
 // checkEvery is the number of successors between two looks at the clock and the
-// context.
-const checkEvery = 1024
+// context; comparing with so many zones in a list counts as one.
+const (
+	checkEvery   = 1024
+	perSuccessor = 64
+)
 
 // limits watches the context and the limits of a search.
 type limits struct {
@@ -44,6 +47,9 @@ func (l *limits) poll() Status {
 	}
 	return Exhausted
 }
+
+// compared brings the next look nearer by what it costs to go through a list of n zones.
+func (l *limits) compared(n int) { l.untilDue -= n / perSuccessor }
 
 // room tells whether another state may be stored.
 func (l *limits) room(stored int, st *store) Status {

@@ -184,6 +184,7 @@ func (s *search) insert(x Succ, cost int32) bool {
 func (s *search) covered(state int, z *zone.DBM, cost int32) bool {
 	size := measureOf(z)
 	list := s.st.keys[state].list
+	s.compared(len(list))
 	for i := len(list) - 1; i >= 0; i-- { // the latest are the likeliest
 		e := &list[i]
 		if size.within(e.size) && e.cost <= cost && includes(s.st.zone(e.node), z.B) {
@@ -196,6 +197,7 @@ func (s *search) covered(state int, z *zone.DBM, cost int32) bool {
 // remove takes away the stored zones of no smaller cost that s.work includes.
 func (s *search) remove(state int, size measure, cost int32) {
 	list := s.st.keys[state].list
+	s.compared(len(list))
 	kept := 0
 	for i := range list {
 		e := &list[i]
@@ -216,6 +218,7 @@ func (s *search) coveredALU(state int, cost int32) bool {
 	l, u := s.st.lu(state)
 	o := zone.DBM{N: s.work.N}
 	list := s.st.keys[state].list
+	s.compared(8 * len(list)) // each takes longer
 	for i := len(list) - 1; i >= 0; i-- {
 		e := &list[i]
 		if e.cost > cost {
@@ -234,6 +237,7 @@ func (s *search) removeALU(state int, cost int32) {
 	l, u := s.st.lu(state)
 	o := zone.DBM{N: s.work.N}
 	list := s.st.keys[state].list
+	s.compared(8 * len(list)) // each takes longer
 	kept := 0
 	for _, e := range list {
 		o.B = s.st.zone(e.node)
