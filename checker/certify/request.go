@@ -1,0 +1,306 @@
+// Requests: what the modes ask of a circuit, and which ask counts (lang/SEMANTICS.md, section 2, step 3).
+
+package certify
+
+import (
+	"slices"
+
+	"lampwarden/lang/site"
+)
+
+// request is a circuit whose request is kept.
+type request struct {
+	circuit site.CircuitID
+	askers  []asker     // in order of their ids
+	free    []freeAsker // modes that are not looked at
+	lamp    int         // place among the lamps, -1
+	sight   int         // and among the circuits that sensors see
+}
+
+// asker is a mode with its settings on the circuit.
+type asker struct {
+	at   int         // place of the mode
+	sets [][][]asked // by state and stage, last written first
+}
+
+type asked struct {
+	flashing bool
+	cases    []askedCase
+}
+
+type askedCase struct {
+	when  *cond
+	level site.Level // clamped
+	over  site.Millis
+}
+
+// freeAsker is a free mode with the regions of the lamp that it may ask for.
+type freeAsker struct {
+	id   site.ModeID
+	mask uint64
+}
+
+// ask is what a mode asks for.
+type ask struct {
+	at    int // place of the mode
+	id    site.ModeID
+	level site.Level
+	over  site.Millis
+}
+
+// want is what a circuit is asked for after a reaction.
+type want struct {
+	kind  wantKind
+	level site.Level  // of asks
+	over  site.Millis // of asks: of the ramp, 0 for none
+	mask  uint64      // of openly: the regions of the lamp in which the level may be
+	pick  site.Level  // chosen at an ambiguous circuit, else noPick
+}
+
+type wantKind uint8
+
+const (
+	asks    wantKind = iota
+	openly           // it is not known
+	nothing          // of a colour: it stays as it is
+)
+
+// compileRequests looks up who may ask the kept circuits.
+func (m *model) compileRequests() {
+	places(m, "circuit", m.c.requests, len(m.site.Circuits))
+	for id, free := range m.c.free {
+		places(m, "mode", free, len(m.site.Modes))
+		m.want(slices.Contains(m.c.requests, id), "modes are free for circuit %d, which has no kept request", id)
+		m.want(!slices.Contains(m.c.seen, id), "modes are free for circuit %d, which the sensors see", id)
+	}
+	if m.err != nil {
+		return
+	}
+	for _, id := range m.c.requests {
+		r := request{circuit: id, lamp: m.lampAt(id), sight: slices.Index(m.c.seen, id)}
+		for k := range m.site.Modes {
+			if sets := m.settings(site.ModeID(k), id); sets {
+				m.addAsker(&r, site.ModeID(k))
+			}
+		}
+		m.requests = append(m.requests, r)
+	}
+}
+
+// settings tells whether a mode has a setting on the circuit.
+func (m *model) settings(id site.ModeID, c site.CircuitID) (any bool) {
+	eachSetting(&m.site.Modes[id], c, func(int, int, *site.Setting) { any = true })
+	return any
+}
+
+// eachSetting calls f for the settings of a mode on a circuit.
+func eachSetting(d *site.Mode, c site.CircuitID, f func(state, stage int, set *site.Setting)) {
+	for st := range d.States {
+		for sg := range d.States[st].Stages {
+			sets := d.States[st].Stages[sg].Settings
+			for i := range sets {
+				if slices.Contains(sets[i].Circuits, c) {
+					f(st, sg, &sets[i])
+				}
+			}
+		}
+	}
+}
+
+func (m *model) addAsker(r *request, id site.ModeID) {
+	d, cir := &m.site.Modes[id], &m.site.Circuits[r.circuit]
+	if slices.Contains(m.c.free[r.circuit], id) {
+		f := freeAsker{id: id}
+		if r.lamp >= 0 {
+			l := &m.lamps[r.lamp]
+			eachSetting(d, r.circuit, func(_, _ int, set *site.Setting) {
+				if set.Flashing {
+					f.mask |= 1 << l.regionOf(0)
+				}
+				for _, cs := range set.Cases {
+					f.mask |= 1 << l.regionOf(cir.Clamp(cs.Level))
+				}
+			})
+		}
+		r.free = append(r.free, f)
+		return
+	}
+	a := asker{at: m.modeAt[id]}
+	if !m.want(a.at >= 0, "the mode %s sets %s, but is neither kept nor free", d.Name, cir.Name) {
+		return
+	}
+	for st := range d.States {
+		a.sets = append(a.sets, make([][]asked, len(d.States[st].Stages)))
+	}
+	eachSetting(d, r.circuit, func(st, sg int, set *site.Setting) {
+		out := asked{flashing: set.Flashing}
+		for i := range set.Cases {
+			cs := &set.Cases[i]
+			out.cases = append(out.cases, askedCase{m.compile(cs.When), cir.Clamp(cs.Level), cs.Over})
+		}
+		a.sets[st][sg] = append([]asked{out}, a.sets[st][sg]...)
+	})
+	r.askers = append(r.askers, a)
+}
+
+// ruleFor gives the rule between two equals on a circuit.
+func (m *model) ruleFor(c site.CircuitID, a, b site.ModeID) site.Rule {
+	r := m.site.Precedence.RuleFor(a, b)
+	if r == site.Highest && m.site.Circuits[c].Colour {
+		return site.Latest
+	}
+	return r
+}
+
+// asksOf gives what a mode asks for in a state.
+func (m *model) asksOf(a *asker, s *state) (ask, bool) {
+	d, p := &m.modes[a.at], s.modes[a.at]
+	if !d.playing(p) {
+		return ask{}, false
+	}
+	g := d.group(p)
+	if g.stage == site.None {
+		return ask{}, false
+	}
+	for _, set := range a.sets[d.state(p)][g.stage] {
+		for _, cs := range set.cases {
+			if cs.when != nil && !cs.when.holds(m, moment{s, s, -1}) {
+				continue
+			}
+			if set.flashing && g.dark {
+				return ask{a.at, d.id, 0, cs.over}, true
+			}
+			return ask{a.at, d.id, cs.level, cs.over}, true
+		}
+	}
+	return ask{}, false
+}
+
+// foremost gives the asks that no other one outranks, in order of the modes' ids.
+func (m *model) foremost(r *request, s *state) (top []ask) {
+	if s.down {
+		return nil
+	}
+	var all []ask
+	for i := range r.askers {
+		if a, ok := m.asksOf(&r.askers[i], s); ok {
+			all = append(all, a)
+		}
+	}
+	for _, a := range all {
+		if !slices.ContainsFunc(all, func(b ask) bool { return m.site.Precedence.Outranks(b.id, a.id) }) {
+			top = append(top, a)
+		}
+	}
+	return top
+}
+
+// wants gives what a circuit may be asked for in the state after a reaction: more than one want where the environment chooses.
+func (m *model) wants(r *request, before, s *state) []want {
+	colour := m.site.Circuits[r.circuit].Colour
+	if s.down {
+		if colour {
+			return []want{{kind: nothing, pick: noPick}}
+		}
+		return []want{{kind: asks, pick: noPick}}
+	}
+	top := m.foremost(r, s)
+	if mask, open := m.open(r, top); open {
+		return []want{{kind: openly, mask: mask, pick: noPick}}
+	}
+	if len(top) == 0 && colour {
+		return []want{{kind: nothing, pick: noPick}}
+	}
+	level, decided := m.decide(r, s, top)
+	if decided {
+		return []want{{kind: asks, level: level, over: over(top, level), pick: noPick}}
+	}
+	if was := m.foremost(r, before); before.picks[m.requestAt(r)] != noPick && sameAsks(was, top) {
+		level = before.picks[m.requestAt(r)]
+		return []want{{kind: asks, level: level, over: over(top, level), pick: level}}
+	}
+	var out []want
+	for i, a := range top {
+		if !slices.ContainsFunc(top[:i], func(b ask) bool { return b.level == a.level }) {
+			out = append(out, want{kind: asks, level: a.level, over: over(top, a.level), pick: a.level})
+		}
+	}
+	return out
+}
+
+func (m *model) requestAt(r *request) int { return slices.Index(m.c.requests, r.circuit) }
+
+// open tells whether a free mode may decide, and the regions that the level is then in.
+func (m *model) open(r *request, top []ask) (mask uint64, open bool) {
+	for _, f := range r.free {
+		if !slices.ContainsFunc(top, func(a ask) bool { return m.site.Precedence.Outranks(a.id, f.id) }) {
+			open = true
+			mask |= f.mask
+		}
+	}
+	if !open || r.lamp < 0 {
+		return 0, open
+	}
+	l := &m.lamps[r.lamp]
+	if len(top) == 0 && l.colour {
+		return l.all(), true
+	}
+	if len(top) == 0 {
+		mask |= 1 << l.regionOf(0)
+	}
+	for _, a := range top {
+		mask |= 1 << l.regionOf(a.level)
+	}
+	return mask, true
+}
+
+// decide finds the level that is asked for; not decided: the circuit is ambiguous.
+func (m *model) decide(r *request, s *state, top []ask) (level site.Level, decided bool) {
+	if len(top) == 0 {
+		return 0, true
+	}
+	same, highest, latest := true, true, true
+	for i, a := range top {
+		same = same && a.level == top[0].level
+		for _, b := range top[i+1:] {
+			rule := m.ruleFor(r.circuit, a.id, b.id)
+			highest = highest && rule == site.Highest
+			latest = latest && rule == site.Latest
+		}
+	}
+	switch {
+	case same:
+		return top[0].level, true
+	case highest:
+		for _, a := range top {
+			level = max(level, a.level)
+		}
+		return level, true
+	case latest:
+		for _, at := range s.recent {
+			for _, a := range top {
+				if a.at == at {
+					return a.level, true
+				}
+			}
+		}
+		// States modes that never entered anything are equally old.
+		return top[len(top)-1].level, true
+	}
+	return 0, false
+}
+
+// over gives the time of the ramp of the last written ask for a level.
+func over(top []ask, level site.Level) (t site.Millis) {
+	for _, a := range top {
+		if a.level == level {
+			t = a.over
+		}
+	}
+	return t
+}
+
+// sameAsks tells whether the same modes ask for the same levels.
+func sameAsks(a, b []ask) bool {
+	return slices.EqualFunc(a, b, func(x, y ask) bool { return x.at == y.at && x.level == y.level })
+}
