@@ -56,7 +56,7 @@ func (p *prover) ambiguous(ctx context.Context, c site.CircuitID, f *finder) (ag
 	case undecided:
 		f.found = []Finding{p.ambiguityOpen(c, p.soFar(&a))}
 	case reached:
-		ce, err := trace.Build(a.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c))
+		ce, err := trace.Build(a.site, a.path, []site.CircuitID{c}, trace.Ambiguous(c), p.enough)
 		if err != nil {
 			return false, err
 		}

@@ -62,7 +62,7 @@ func (p *prover) hunts(ctx context.Context, m site.ModeID, f *finder) (again boo
 		ce, err := trace.Build(a.site, a.path, a.focus, func(tl *rehearse.Timeline) (rehearse.Judgement, bool) {
 			h, ok, err := rehearse.Hunts(a.site, tl, m)
 			return rehearse.Judgement{At: h.Second, Since: h.First}, ok && err == nil
-		})
+		}, p.enough)
 		if err != nil {
 			return false, err
 		}

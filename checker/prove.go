@@ -63,6 +63,7 @@ type prover struct {
 	opt      Options
 	setters  [][]site.ModeID
 	deadline time.Time
+	enough   func() bool  // a counterexample that has been found is no longer made shorter
 	whole    []*site.Expr // for Unsliced: expressions that name every mode and input
 
 	budget int // zones for one search in this round; 0: only the limits of the run count
@@ -87,6 +88,9 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 	p := &prover{site: s, opt: opt, setters: machine.Setters(s), forms: new(forms)}
 	if opt.Limits.Time > 0 {
 		p.deadline = start.Add(opt.Limits.Time)
+	}
+	p.enough = func() bool {
+		return ctx.Err() != nil || !p.deadline.IsZero() && time.Now().After(p.deadline.Add(opt.Limits.Time/20))
 	}
 	if opt.Unsliced {
 		p.whole = everything(s)
@@ -337,7 +341,7 @@ func (p *prover) counterexample(r *site.Requirement, a *answer) (*trace.Countere
 	if r.Form == site.CanReturn {
 		return trace.BuildWhole(a.site, a.path, a.focus, 0, trace.NoWayBack(r))
 	}
-	return trace.Build(a.site, a.path, a.focus, trace.Requirement(a.site, r))
+	return trace.Build(a.site, a.path, a.focus, trace.Requirement(a.site, r), p.enough)
 }
 
 // reason says why an answer is undecided.

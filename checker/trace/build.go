@@ -65,11 +65,12 @@ func Ambiguous(c site.CircuitID) Confirm {
 }
 
 // Build times a path, replays it on the whole site, has it confirmed, and leaves
-// out the events without which it is confirmed as well.
-func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm) (*Counterexample, error) {
+// out the events without which it is confirmed as well. Each try plays the whole run
+// again; once enough says so no more is tried (nil: all is).
+func Build(s *site.Site, p *machine.Path, focus []site.CircuitID, ok Confirm, enough func() bool) (*Counterexample, error) {
 	c, err := BuildWhole(s, p, focus, 0, ok)
 	if err == nil {
-		c.shorten(s, ok)
+		c.shorten(s, ok, enough)
 	}
 	return c, err
 }
@@ -139,10 +140,13 @@ func Events(p *machine.Path) (rehearse.Script, error) {
 
 // shorten drops single events, pairs of changes of one input, start-up values and
 // lamp movements as long as the rest is still confirmed.
-func (c *Counterexample) shorten(s *site.Site, ok Confirm) {
+func (c *Counterexample) shorten(s *site.Site, ok Confirm, enough func() bool) {
 	for changed := true; changed; {
 		changed = false
 		for _, sc := range candidates(c.Script) {
+			if enough != nil && enough() {
+				return
+			}
 			tl, err := rehearse.Run(s, sc)
 			if err != nil {
 				continue

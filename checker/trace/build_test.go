@@ -80,7 +80,7 @@ func TestShortening(t *testing.T) {
 		{"off and on again", story([]site.InputID{a}, change(s, "a", false), change(s, "b", true), change(s, "a", true)),
 			[]site.InputID{a}, []site.InputID{b}},
 	} {
-		ce, err := Build(s, x.p, nil, Requirement(s, &s.Requirements[0]))
+		ce, err := Build(s, x.p, nil, Requirement(s, &s.Requirements[0]), nil)
 		if err != nil {
 			t.Errorf("%s: %v", x.name, err)
 			continue
@@ -103,7 +103,7 @@ func TestMovesAreTimed(t *testing.T) {
 	p.Steps = append(p.Steps,
 		machine.Step{Move: &machine.Move{Lo: 1000, Hi: 2999, Up: true}, Timers: timings{less(0, 1, 2*sec)}},
 		machine.Step{Move: &machine.Move{Lo: 3000, Hi: 6000, Up: true}, Timers: timings{less(0, 1, 2*sec)}})
-	ce, err := Build(s, p, nil, Requirement(s, &s.Requirements[2]))
+	ce, err := Build(s, p, nil, Requirement(s, &s.Requirements[2]), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,7 +123,7 @@ func TestMismatch(t *testing.T) {
 		"not to be played, as the switch is off already": story(nil, change(s, "a", false), change(s, "b", true)),
 	} {
 		var m *MismatchError
-		if ce, err := Build(s, p, nil, Requirement(s, &s.Requirements[0])); !errors.As(err, &m) || ce != nil {
+		if ce, err := Build(s, p, nil, Requirement(s, &s.Requirements[0]), nil); !errors.As(err, &m) || ce != nil {
 			t.Errorf("%s: %v, %v", name, ce, err)
 		}
 	}
@@ -132,14 +132,30 @@ func TestMismatch(t *testing.T) {
 // TestConfirmAmbiguous finds the moment at which two modes without an order ask for different light.
 func TestConfirmAmbiguous(t *testing.T) {
 	s := house(t)
-	ce, err := Build(s, story(nil, gesture(s, site.Tap), change(s, "a", true), change(s, "c", true)), nil, Ambiguous(0))
+	ce, err := Build(s, story(nil, gesture(s, site.Tap), change(s, "a", true), change(s, "c", true)), nil, Ambiguous(0), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if got := inputsOf(ce.Script); len(got) != 2 || ce.Judgement.At != ce.Script.Events[1].At {
 		t.Errorf("events of %v, ambiguous at %d", got, ce.Judgement.At)
 	}
-	if ce, err := Build(s, story(nil, gesture(s, site.Tap)), nil, Ambiguous(0)); err == nil {
+	if ce, err := Build(s, story(nil, gesture(s, site.Tap)), nil, Ambiguous(0), nil); err == nil {
 		t.Errorf("one mode alone is ambiguous: %+v", ce.Script)
+	}
+}
+
+// TestEnough: once it is enough, what is found is reported with all that happened.
+func TestEnough(t *testing.T) {
+	s := house(t)
+	for _, tries := range []int{0, 1} {
+		left := tries
+		ce, err := Build(s, story(nil, gesture(s, site.Tap), change(s, "a", true), gesture(s, site.Tap), change(s, "b", true)), nil,
+			Requirement(s, &s.Requirements[0]), func() bool { left--; return left < 0 })
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(ce.Script.Events) != 4-tries || !ce.Judgement.Broken {
+			t.Errorf("%d events after %d tries", len(ce.Script.Events), tries)
+		}
 	}
 }
