@@ -18,9 +18,7 @@ import (
 )
 
 const (
-	campaignStates   = 4000             // zones of one search of the engine; more are undecided
-	campaignOracle   = 6000             // states of the oracle's first look
-	campaignPatience = 20 * time.Second // for one site; what is open then is counted, not compared
+	campaignPatience = 60 * time.Second // for one site; what is open then is counted, not compared
 	rehearsals       = 2                // random runs of each site
 	rehearsedEvents  = 12               // of each run
 )
@@ -30,7 +28,7 @@ func (run *campaign) lookAt(x sample, s *site.Site) (c *comparison) {
 	ctx, cancel := context.WithTimeout(context.Background(), campaignPatience)
 	defer cancel()
 	c = newComparison(s)
-	c.ctx, c.prove, c.limits, c.states = ctx, run.prove, checker.Limits{States: campaignStates}, run.states
+	c.ctx, c.prove, c.limits, c.states = ctx, run.prove, checker.Limits{States: x.states}, x.states*3/2
 	defer func() {
 		if r := recover(); r != nil {
 			c.disagree(fmt.Sprintf("panic %v", r), "%s", debug.Stack())

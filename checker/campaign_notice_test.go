@@ -86,7 +86,7 @@ func TestCampaignNotices(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			run := &campaign{sites: 400, dir: t.TempDir(), workers: 1, prove: c.prove, states: 300, most: 1, out: io.Discard}
+			run := &campaign{sites: 400, dir: t.TempDir(), workers: 1, prove: c.prove, most: 1, out: io.Discard}
 			run.run(context.Background())
 			if len(run.found()) == 0 {
 				t.Fatal("not noticed in 400 sites")
@@ -121,7 +121,7 @@ func checkQuarrel(t *testing.T, run *campaign, kind, want string) {
 // TestCampaignIsTheSameForAnyWorkers: the seeds alone decide.
 func TestCampaignIsTheSameForAnyWorkers(t *testing.T) {
 	counts := func(workers int) map[string]int {
-		c := &campaign{first: 7000, sites: 40, dir: t.TempDir(), workers: workers, prove: checker.Prove, states: campaignOracle, most: 1, out: io.Discard}
+		c := &campaign{first: 7000, sites: 40, dir: t.TempDir(), workers: workers, prove: checker.Prove, most: 1, out: io.Discard}
 		return c.run(context.Background()).count
 	}
 	one, three := counts(1), counts(3)

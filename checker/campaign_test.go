@@ -38,7 +38,7 @@ const sliceOfCampaign = 120
 // TestCampaign runs until its time is over, its sites are done, or it is interrupted.
 func TestCampaign(t *testing.T) {
 	c := &campaign{first: *campaignFirst, sites: *campaignSites, dir: *campaignDir, talk: *campaignTalk, workers: runtime.GOMAXPROCS(0),
-		prove: checker.Prove, states: campaignOracle, most: 30, out: os.Stdout}
+		prove: checker.Prove, most: 30, out: os.Stdout}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	end := time.Now().Add(*campaignFor)
@@ -69,7 +69,6 @@ type campaign struct {
 	talk         time.Duration // 0: no lines on the way
 	workers      int
 	prove        prover // the engine
-	states       int    // of the oracle's first look at a question
 	most         int    // it ends after so many disagreements
 	out          io.Writer
 
