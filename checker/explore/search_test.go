@@ -141,6 +141,7 @@ func TestLimits(t *testing.T) {
 		{explore.Options{MaxStates: 1000}, explore.LimitStates},
 		{explore.Options{MaxBytes: 1 << 20}, explore.LimitMemory},
 		{explore.Options{MaxTime: 20 * time.Millisecond}, explore.LimitTime},
+		{explore.Options{MaxTransitions: 1000, MaxStates: 100_000}, explore.LimitWork},
 	} {
 		t.Run(c.want.String(), func(t *testing.T) {
 			start := time.Now()
@@ -148,7 +149,7 @@ func TestLimits(t *testing.T) {
 			if r.Status.Conclusive() || r.Stats.Stored == 0 || r.Marks != 1 || r.BadSeen {
 				t.Errorf("not what was reached: %+v", r)
 			}
-			if c.opt.MaxStates > 0 && r.Stats.Stored != c.opt.MaxStates+1 {
+			if c.want == explore.LimitStates && r.Stats.Stored != c.opt.MaxStates+1 {
 				t.Errorf("stored %d with a limit of %d", r.Stats.Stored, c.opt.MaxStates)
 			}
 			if c.opt.MaxBytes > 0 && (r.Stats.Bytes > 2*c.opt.MaxBytes || r.Stats.Bytes < c.opt.MaxBytes) {
@@ -237,6 +238,10 @@ func TestHullVerdicts(t *testing.T) {
 	h = explore.Hull(context.Background(), train(2, true), explore.Options{StopAtBad: true})
 	if h.Verdict != explore.Inconclusive || h.Status != explore.FoundBad || !h.MayBeBad {
 		t.Errorf("broken train gate: %v, %v", h.Verdict, h.Status)
+	}
+	h = explore.Hull(context.Background(), train(2, true), explore.Options{})
+	if h.Verdict != explore.Inconclusive || h.Status != explore.Exhausted || !h.MayBeBad {
+		t.Errorf("broken train gate, to the end: %v, %v", h.Verdict, h.Status)
 	}
 }
 
