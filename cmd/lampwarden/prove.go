@@ -43,12 +43,14 @@ func newProve() *cobra.Command {
 			"describe one site; a folder stands for the .lamp files in it.",
 		Example: "  lampwarden prove examples/guesthouse\n" +
 			"  lampwarden prove site.lamp --only \"escape routes reach full output on fire\"\n" +
-			"  lampwarden prove site.lamp --output json --limit-time 30s",
+			"  lampwarden prove site.lamp --output json --limit-time 30s\n" +
+			"  lampwarden prove site.lamp --output smt2 --only \"full on fire\" | z3 -in",
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error { return f.run(cmd, args) },
 	}
 	f.maxMemory = 2_000_000_000
 	f.addFlags(cmd.Flags())
+	addExport(cmd.Flags())
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
 	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
@@ -72,6 +74,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 	opt := checker.Options{Limits: checker.Limits{States: f.maxStates, Memory: int64(f.maxMemory), Time: f.maxTime}}
 	if opt.Only, err = pick(s, f.only); err != nil {
 		return err
+	}
+	if f.format == smt2 {
+		return f.export(cmd, s, sources, opt.Only)
 	}
 	opt.NoFindings = opt.Only != nil
 	if f.part.Of > 0 {
@@ -106,6 +111,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 func (f *proveFlags) check() error {
 	if f.maxStates < 0 || f.maxTime < 0 {
 		return &exit{exitInput, fmt.Errorf("a limit cannot be negative")}
+	}
+	if f.format == smt2 {
+		return nil
 	}
 	return f.output.check()
 }
