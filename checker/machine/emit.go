@@ -123,17 +123,38 @@ func (e *emitter) sight(i int) bool {
 	return on
 }
 
-// lamp lets lamp i and the following ones follow their requests.
+// lamp lets lamp i and the following ones follow their requests. A movement towards an unknown request may arrive at this very
+// instant.
 func (e *emitter) lamp(i int) bool {
 	s, f := e.s, e.s.work[0]
 	if i == len(s.lamps) {
 		return e.observe(f, e.fresh, e.c)
 	}
 	l := &s.lamps[i]
+	known := s.want[l.req] != anyAim || l.asGoodAsKnown(s.mask[l.req])
+	if reg := f.reg[i]; f.aim[i] == anyAim && l.moves() && known {
+		for _, r := range l.visited {
+			if r == reg || f.may[i]>>r&1 == 0 {
+				continue
+			}
+			f.reg[i] = r
+			on := e.follow(i)
+			if f.reg[i] = reg; !on {
+				return false
+			}
+		}
+	}
+	return e.follow(i)
+}
+
+// follow lets lamp i follow from where it is.
+func (e *emitter) follow(i int) bool {
+	s, f := e.s, e.s.work[0]
+	l := &s.lamps[i]
 	h := s.holds(&l.reach, f, s.before, e.c.start)
 	atOnce := l.colour && s.before.reg[l.light] == 0
 	reg, aim, may, pace, fresh := f.reg[i], f.aim[i], f.may[i], f.pace[i], e.fresh
-	if slow, maybe := l.mayBeOnItsWay(f, i, s.want[l.req], h); maybe && !atOnce {
+	if slow, maybe := l.mayBeOnItsWay(f, i, s.want[l.req], h, atOnce); maybe {
 		f.aim[i], f.pace[i], e.fresh = s.want[l.req], slow, e.fresh|1<<l.ck
 		on := e.lamp(i + 1)
 		if f.aim[i], f.pace[i], e.fresh = aim, pace, fresh; !on {
@@ -146,6 +167,9 @@ func (e *emitter) lamp(i int) bool {
 	on := true
 	if f.aim[i] == anyAim {
 		can := l.hull(f.reg[i], f.may[i])
+		if f.reg[i] == reg && aim == anyAim && l.moves() {
+			can |= may
+		}
 		for _, r := range l.visited {
 			if can>>r&1 == 0 {
 				continue

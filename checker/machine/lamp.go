@@ -183,7 +183,7 @@ func (l *lamp) passes(r, x, aim uint8) bool {
 // environment may let it arrive.
 func (l *lamp) follow(f *frame, i int, want int16, mask uint64, over site.Millis, h hold, arrives, atOnce bool) (starts bool) {
 	if arrives {
-		f.reg[i], f.aim[i] = l.region(site.Level(f.aim[i])), settled
+		f.reg[i], f.aim[i], f.pace[i] = l.region(site.Level(f.aim[i])), settled, 0
 	}
 	level, at, closed := l.reach.imposed(h)
 	if at {
@@ -192,8 +192,8 @@ func (l *lamp) follow(f *frame, i int, want int16, mask uint64, over site.Millis
 	if closed || want == noAsk {
 		return false
 	}
-	if r, one := l.only(mask); want == anyAim && one && len(l.paces) == 1 && !l.paces[0].soft {
-		want, over = int16(l.cuts[r]), 0 // which level it is in the region makes no difference
+	if want == anyAim && l.asGoodAsKnown(mask) {
+		want, over = int16(l.cuts[bits.TrailingZeros64(mask)]), 0 // which level it is in the region makes no difference
 	}
 	if want == anyAim {
 		f.aim[i], f.pace[i], f.may[i] = anyAim, 0, mask
@@ -213,9 +213,10 @@ func (l *lamp) follow(f *frame, i int, want int16, mask uint64, over site.Millis
 	return false
 }
 
-// only gives the region of a mask that has one.
-func (l *lamp) only(mask uint64) (r uint8, one bool) {
-	return uint8(bits.TrailingZeros64(mask)), mask != 0 && mask&(mask-1) == 0
+// asGoodAsKnown tells whether an unknown request in one of the regions of mask counts as known: there is one region, and all
+// movements are alike.
+func (l *lamp) asGoodAsKnown(mask uint64) bool {
+	return bits.OnesCount64(mask) == 1 && len(l.paces) == 1 && !l.paces[0].soft
 }
 
 // hull gives the regions in which a lamp in region reg can be while its request is in one of the regions of mask: those,
@@ -236,9 +237,9 @@ func (l *lamp) hull(reg uint8, mask uint64) (m uint64) {
 // mayBeOnItsWay tells whether a lamp whose request was unknown may be on its way to the known one already, by an older
 // and slower movement than follow would start: a free mode may have asked for the same level, and a request that does
 // not change starts nothing. It gives the slowest pace, which can do all that any other can. Where all movements take
-// the same time, the one that follow starts stands for it.
-func (l *lamp) mayBeOnItsWay(f *frame, i int, want int16, h hold) (slow uint8, may bool) {
-	if f.aim[i] != anyAim || want < 0 || len(l.paces) == 1 || !l.moves() || h.dead || h.cut || h.revived && l.reach.powerOn != nil ||
+// the same time, the one that follow starts stands for it, unless that one would take none (atOnce).
+func (l *lamp) mayBeOnItsWay(f *frame, i int, want int16, h hold, atOnce bool) (slow uint8, may bool) {
+	if f.aim[i] != anyAim || want < 0 || len(l.paces) == 1 && !atOnce || !l.moves() || h.dead || h.cut || h.revived && l.reach.powerOn != nil ||
 		f.reg[i] == l.region(site.Level(want)) {
 		return 0, false
 	}

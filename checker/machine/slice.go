@@ -102,6 +102,7 @@ func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	if q.Together {
 		c.together()
 	}
+	c.keepFreed()
 	c.mergeInputs()
 	slices.Sort(c.Lamps)
 	slices.Sort(c.Requests)
@@ -130,6 +131,29 @@ func (c *closer) together() {
 				}
 				if c.Site.Inputs[i].Kind.IsEvent() {
 					c.Gestures[i][site.Tap] = true // any of its events counts alike
+				}
+			}
+		}
+	}
+}
+
+// keepFreed makes free setters that are kept after all, because something names them, setters like any other: what they
+// ask for plays a part as they are kept, so what it hangs on has to be kept, too.
+func (c *closer) keepFreed() {
+	for more := true; more; {
+		more = false
+		for id, free := range c.Free {
+			left := slices.DeleteFunc(slices.Clone(free), func(m site.ModeID) bool { return c.Modes[m] })
+			if len(left) == len(free) {
+				continue
+			}
+			more = true
+			if c.Free[id] = left; len(left) == 0 {
+				delete(c.Free, id)
+			}
+			for _, m := range free {
+				if c.Modes[m] && !slices.Contains(left, m) {
+					c.setter(id, m)
 				}
 			}
 		}

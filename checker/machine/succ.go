@@ -325,7 +325,24 @@ func (s *System) expand(z *zone.DBM, due uint64, yield func(explore.Succ) bool) 
 			}
 		}
 	}
-	return due != 0 || s.drift(z, yield)
+	return due != 0 || s.hidden(z, yield) && s.drift(z, yield)
+}
+
+// hidden yields the reactions to what the slice does not keep: a free mode may change its mind about several lamps at once, and
+// nobody need see one of them move before the other. (One lamp's move is a drift.)
+func (s *System) hidden(z *zone.DBM, yield func(explore.Succ) bool) bool {
+	open := 0
+	for i := range s.lamps {
+		if s.before.aim[i] == anyAim {
+			open++
+		}
+	}
+	if open < 2 {
+		return true
+	}
+	s.work[0].copyFrom(s.before)
+	e := emitter{s: s, z: z, cost: costStep, yield: yield, label: reactionLabel(cause{})}
+	return e.reaction()
 }
 
 // event yields the reactions to one event. Where it takes away the charger of batteries that may be full again, each way that
@@ -487,6 +504,6 @@ func (s *System) reachable(i int) []uint8 {
 func (s *System) move(f *frame, i int, r uint8) {
 	f.reg[i] = r
 	if f.aim[i] >= 0 && r == s.lamps[i].region(site.Level(f.aim[i])) {
-		f.aim[i] = settled
+		f.aim[i], f.pace[i] = settled, 0
 	}
 }
