@@ -20,7 +20,7 @@ import (
 var chain = []string{
 	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang", "lang/lexicon/ebnf", "lang/lexicon",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
-	"checker/rehearse", "checker/certify", "checker/horn", "checker/trace", "checker/cache", "checker", "checker/report",
+	"checker/rehearse", "checker/certify", "checker/confirm", "checker/horn", "checker/trace", "checker/cache", "checker", "checker/report",
 	"checker/internal/oracle", "checker/internal/sitegen", "checker/internal/formula", "checker/internal/mutants",
 	"cmd/lampwarden",
 }
@@ -50,6 +50,7 @@ var only = map[string]struct {
 
 	"checker/rehearse":         {[]string{"lang/site", "lang/source"}, "it is the independent second opinion on the engine"},
 	"checker/certify":          {[]string{"lang/site", "lang/source"}, "it is the independent second opinion on a proof"},
+	"checker/confirm":          {[]string{"lang/site", "lang/source", "checker/certify", "checker/rehearse"}, "what it says of a verdict must not lean on what found it"},
 	"checker/horn":             {[]string{"lang/site", "lang/source"}, "it writes the question for a solver, which is to share nothing with the engine"},
 	"checker/internal/oracle":  {[]string{"lang/site", "lang/source"}, "it is the independent brute-force opinion"},
 	"checker/internal/sitegen": {[]string{"lang/site", "lang/source"}, "sites for tests must not lean on what they test"},

@@ -96,7 +96,7 @@ func newRoot() *cobra.Command {
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", ".FlagUsagesWrapped 80 "))
-	root.AddCommand(newProve(), newMerge(), newRehearse(), newFormat(), newLexicon())
+	root.AddCommand(newProve(), newMerge(), newConfirm(), newRehearse(), newFormat(), newLexicon())
 	return root
 }
 
