@@ -21,7 +21,7 @@ var chain = []string{
 	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang", "lang/lexicon/ebnf", "lang/lexicon",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
 	"checker/rehearse", "checker/certify", "checker/confirm", "checker/horn", "checker/trace", "checker/cache", "checker", "checker/report",
-	"checker/internal/oracle", "checker/internal/sitegen", "checker/internal/formula", "checker/internal/mutants",
+	"checker/internal/oracle", "checker/internal/sitegen", "checker/internal/campus", "checker/internal/formula", "checker/internal/mutants",
 	"cmd/lampwarden",
 }
 
