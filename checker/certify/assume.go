@@ -206,15 +206,15 @@ func (m *model) charge(all []permission, i int, s *state, changed site.InputID) 
 			p.full[i] = false
 			m.start(&p, i)
 		case p.runs[i]: // the charger is lost while it charges
-			q := permission{slices.Clone(p.guards), slices.Clone(p.runs), slices.Clone(p.full), p.fresh}
-			if !flat {
-				m.atLeast(&q, i, a.Recharge)
-				q.full[i] = true
-				m.start(&q, i)
-				out = append(out, q)
-			}
-			if r := m.cooled(m.assumed[i].clock, a.Recharge); r == a.Recharge {
-				p.guards = append(p.guards, guard{m.assumed[i].clock, r, true})
+			if ck := m.assumed[i].clock; m.clocks[ck].treat == exact {
+				q := permission{slices.Clone(p.guards), slices.Clone(p.runs), slices.Clone(p.full), p.fresh}
+				if !flat {
+					m.atLeast(&q, i, a.Recharge)
+					q.full[i] = true
+					m.start(&q, i)
+					out = append(out, q)
+				}
+				p.guards = append(p.guards, guard{ck, a.Recharge, true})
 			}
 			p.runs[i] = false
 		case p.full[i]:

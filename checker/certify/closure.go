@@ -252,7 +252,7 @@ func (k *closure) ended(s *state, in []running, z *zone) (*state, *zone) {
 func (m *model) endAssumption(s *state, i int) {
 	a := &m.assumed[i]
 	s.runs[i] = false
-	if a.def.Kind == site.Charge && !m.input(s, a.def.Inputs[1]) && m.cooled(a.clock, a.def.Recharge) == a.def.Recharge {
+	if a.def.Kind == site.Charge && !m.input(s, a.def.Inputs[1]) && m.clocks[a.clock].treat == exact {
 		s.full[i] = true
 	}
 }

@@ -230,7 +230,7 @@ func (l *lampDef) follow(was lamp, w want, h hold, due, atOnce bool) (out []lamp
 // is not known it is not known whether it is due.
 func (l *lampDef) arrivals(was lamp, due bool) uint64 {
 	switch {
-	case was.doing == unknown:
+	case was.doing == unknown && l.slow():
 		return 1<<was.region | was.mask
 	case was.doing == moving && due:
 		return 1 << l.regionOf(was.aim)
