@@ -40,6 +40,9 @@ func (run *campaign) lookAt(x sample, s *site.Site) (c *comparison) {
 	}
 	c.replay()
 	c.rehearse(x.seed)
+	if x.solver {
+		c.solve()
+	}
 	return c
 }
 

@@ -40,6 +40,7 @@ func (q quarrel) String() string {
 func (c *campaign) settle(x sample, d disagreement) *quarrel {
 	until := time.Now().Add(shrinkingTime)
 	x.findings = strings.HasPrefix(d.kind, "finding") || strings.HasPrefix(d.kind, "replay of finding")
+	x.solver = strings.HasPrefix(d.kind, "solver")
 	last := d
 	smaller := sitegen.Shrink(x.site(), func(s *site.Site) bool {
 		if time.Now().After(until) {

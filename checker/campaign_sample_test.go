@@ -15,6 +15,7 @@ type sample struct {
 	kind     string
 	opt      sitegen.Options
 	findings bool // the findings are compared, too
+	solver   bool // a solver is asked, too
 	states   int  // zones of one search of the engine; more are undecided. The oracle's first look has half as many again.
 }
 
@@ -22,6 +23,8 @@ type sample struct {
 const (
 	fewStates  = 1000
 	manyStates = 4000 // of every fourth site
+
+	solverShare = 200 // one site in so many is given to a solver, which takes as long as hundreds of sites
 )
 
 // kinds are the sorts of sites with their share in a hundred. Most are small, so that all questions about them can be
@@ -79,7 +82,7 @@ var focus = []func(*sitegen.Options){
 // sampleOf gives the sample of a seed.
 func sampleOf(seed uint64) sample {
 	r := rand.New(rand.NewPCG(seed, 0x63616d70))
-	x := sample{seed: seed, findings: seed%6 == 0, states: fewStates}
+	x := sample{seed: seed, findings: seed%6 == 0, solver: seed%solverShare == 0, states: fewStates}
 	if seed%4 == 3 {
 		x.states = manyStates
 	}

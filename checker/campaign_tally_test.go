@@ -52,9 +52,9 @@ func (t *tally) add(x sample, c *comparison, spent time.Duration) {
 // line tells how far it is.
 func (t *tally) line(quarrels int) string {
 	d := time.Since(t.start)
-	return fmt.Sprintf("%s: %d sites (%.1f/s), %d proved, %d fail, %d findings, %d rehearsals, %d undecided, %d too big, %d disagreements",
+	return fmt.Sprintf("%s: %d sites (%.1f/s), %d proved, %d fail, %d findings, %d rehearsals, %d solver answers, %d undecided, %d too big, %d disagreements",
 		d.Round(time.Second), t.sites, float64(t.sites)/d.Seconds(), t.count["proved"], t.count["fails"], t.count["findings"],
-		t.count["rehearsals"], t.count["undecided by the engine"],
+		t.count["rehearsals"], t.count["solver: sat"]+t.count["solver: unsat"], t.count["undecided by the engine"],
 		t.count["too big for the oracle"]+t.count["findings too big for the oracle"], quarrels)
 }
 
