@@ -73,11 +73,11 @@ func (k *closure) check(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if err := k.from(e); err != nil {
+		if err := k.from(ctx, e); err != nil {
 			return err
 		}
 	}
-	return nil
+	return k.tooWide()
 }
 
 // starts checks that every start-up is in the set: at any time of the day, with any values of the inputs that are allowed.
@@ -126,7 +126,7 @@ func (k *closure) startsWith(ctx context.Context, s *state, from int) error {
 			return reject(0, "at start-up: %v", err)
 		}
 	}
-	return nil
+	return k.tooWide()
 }
 
 // mayStart tells whether some start-up may have the inputs up to the given one: false where later ones can not help.

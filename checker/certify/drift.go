@@ -22,6 +22,9 @@ func (m *model) drifts(s *state) (out []successor) {
 					t.lamps[i] = l.settled(is, r)
 					together = append(together, t)
 				}
+				if m.wide = m.wide || len(together) > maxWays; m.wide {
+					return nil
+				}
 			}
 			continue
 		}

@@ -40,6 +40,8 @@ type model struct {
 	leftOut   []bool // inputs that are read but not kept
 	stageRead []bool // modes of which a condition reads the stage
 	err       error
+
+	wide bool // more than maxWays may come of a step: what was found is not all
 }
 
 // want notes an error if something does not hold; the first one counts.

@@ -12,6 +12,9 @@ type cause struct {
 	jump  int    // of the local clock, index into Site.Jumps, -1 for none
 }
 
+// maxWays bounds what may come of one step, so that a certificate that leaves nearly everything open is refused in little time.
+const maxWays = 1 << 14
+
 // successor is a state after a step.
 type successor struct {
 	state  *state
@@ -154,6 +157,9 @@ func (m *model) ask(before, s *state, fresh uint64, c cause) []successor {
 		for _, x := range all {
 			for _, w := range ws {
 				next = m.obeyed(next, r, i, before, x, w, c)
+			}
+			if m.wide = m.wide || len(next) > maxWays; m.wide {
+				return nil
 			}
 		}
 		all = next

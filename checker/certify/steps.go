@@ -2,6 +2,8 @@
 
 package certify
 
+import "context"
+
 // reaction is a cause with what the environment needs for it.
 type reaction struct {
 	cause
@@ -11,14 +13,20 @@ type reaction struct {
 	known bool
 }
 
+// maxWorked bounds for how many sets of due timers the reactions of a state are kept.
+const maxWorked = 1 << 12
+
 // from checks all steps from a state of the set.
-func (k *closure) from(e *stored) error {
+func (k *closure) from(ctx context.Context, e *stored) error {
 	m := k.m
 	drifts := m.drifts(e.state)
 	plain := k.events(e)
 	worked := map[uint64][]*reaction{} // by what is due
 	for i, z := range e.zones {
 		err := k.eachDue(e, z, 0, 0, func(z *zone, due uint64) error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			if due == 0 {
 				if err := k.all(e, z, drifts, cause{event: -1, jump: -1}); err != nil {
 					return err
@@ -27,14 +35,16 @@ func (k *closure) from(e *stored) error {
 			rs := worked[due]
 			if rs == nil {
 				rs = k.reactions(e, plain, due)
-				worked[due] = rs
+				if len(worked) < maxWorked {
+					worked[due] = rs
+				}
 			}
 			for _, r := range rs {
 				if err := k.react(e, z, r); err != nil {
 					return err
 				}
 			}
-			return nil
+			return k.tooWide()
 		})
 		if err != nil {
 			if r, ok := err.(*Rejected); ok && r.Line == 0 {
@@ -42,6 +52,14 @@ func (k *closure) from(e *stored) error {
 			}
 			return err
 		}
+	}
+	return nil
+}
+
+// tooWide is an error if more can come of a step than is looked at.
+func (k *closure) tooWide() error {
+	if k.m.wide {
+		return reject(0, "more than %d things can come of one step", maxWays)
 	}
 	return nil
 }
