@@ -31,11 +31,20 @@ type proof struct {
 // Certificate is the proof of one part of a requirement, on one date of a site that has dates.
 type Certificate struct {
 	Requirement int // index into Site.Requirements
-	Part, Parts int // counted from 0; how many there are
+	Part, Parts int // counted from 0; how many there are (0: of an energy requirement, which has as many claims as it needs)
+	Claim       *Claim
 	Dated       bool
 	Date        int // index into Site.Dates, of a site that has dates
 	site        *site.Site
 	proof       proof
+}
+
+// Claim is one step towards an energy requirement: the circuit never has the level or more, so long as During has been true for
+// After (with no During: at any time).
+type Claim struct {
+	Circuit site.CircuitID
+	Level   site.Level
+	After   site.Millis
 }
 
 // Write writes the certificate in the form that the package comment of checker/certify describes; version is that of the program.
@@ -48,6 +57,9 @@ func (c *Certificate) Write(w io.Writer, version string) error {
 	fmt.Fprintln(b, "site", site.Fingerprint(c.site))
 	fmt.Fprintln(b, "requirement", c.Requirement, site.Fingerprint(r))
 	fmt.Fprintln(b, "part", c.Part, c.Parts)
+	if c.Claim != nil {
+		fmt.Fprintln(b, "claim", int(c.Claim.Circuit), int(c.Claim.Level), int64(c.Claim.After))
+	}
 	if c.Dated {
 		fmt.Fprintln(b, "date", c.Date)
 	}
@@ -62,15 +74,15 @@ func (c *Certificate) Write(w io.Writer, version string) error {
 	return err
 }
 
-// certify hands out the certificates of an answer.
-func (p *prover) certify(o *outcome, part int, a *answer) error {
-	if p.opt.Certify == nil || a.state != safe || o.req.Form == site.CanReturn {
+// certify hands out the certificates of an answer on a part of a requirement, or on a claim of it.
+func (p *prover) certify(requirement, part, parts int, claim *Claim, a *answer) error {
+	if p.opt.Certify == nil || a.state != safe || p.site.Requirements[requirement].Form == site.CanReturn {
 		return nil
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for _, pr := range a.proofs {
-		c := &Certificate{Requirement: o.index, Part: part, Parts: len(o.pieces), Dated: len(p.site.Dates) > 0, Date: pr.date, site: p.site, proof: pr}
+		c := &Certificate{Requirement: requirement, Part: part, Parts: parts, Claim: claim, Dated: len(p.site.Dates) > 0, Date: pr.date, site: p.site, proof: pr}
 		if err := p.opt.Certify(c); err != nil {
 			return err
 		}

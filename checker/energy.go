@@ -36,11 +36,15 @@ type energy struct {
 	stats Stats
 	why   string
 	more  bool
+
+	index  int // of the requirement
+	claims int // certified so far
 }
 
-// decideEnergy gives the verdict on requirement r.
-func (p *prover) decideEnergy(ctx context.Context, r *site.Requirement) (out Outcome, again bool, err error) {
-	e := &energy{p: p, req: r}
+// decideEnergy gives the verdict on the requirement with the index.
+func (p *prover) decideEnergy(ctx context.Context, index int) (out Outcome, again bool, err error) {
+	r := &p.site.Requirements[index]
+	e := &energy{p: p, req: r, index: index}
 	for _, d := range r.Draws {
 		e.rests = append(e.rests, p.site.Rests(d.Circuit))
 	}
@@ -146,6 +150,10 @@ func (e *energy) reaches(ctx context.Context, i int, level site.Level, after sit
 		obs, given = observe.Later(r.During, high, after), []*site.Expr{r.During}
 	}
 	a, err := e.ask(ctx, observe.Piece{Observer: obs, Given: given})
+	if err == nil && a.state == safe {
+		err = e.p.certify(e.index, e.claims, 0, &Claim{r.Draws[i].Circuit, level, after}, &a)
+		e.claims++
+	}
 	return a.state != safe, err
 }
 

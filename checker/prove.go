@@ -271,7 +271,7 @@ func (o *outcome) tasks(p *prover) (out []task) {
 			a.stats.Add(spent)
 			a.stats.Slices = 1
 			if part >= 0 && err == nil {
-				err = p.certify(o, part, a)
+				err = p.certify(o.index, part, len(o.pieces), nil, a)
 			}
 			a.proofs = nil
 			return a.more, err
@@ -285,7 +285,7 @@ func (o *outcome) tasks(p *prover) (out []task) {
 	}
 	if o.energy != nil {
 		out = append(out, func(ctx context.Context) (again bool, err error) {
-			*o.energy, again, err = p.decideEnergy(ctx, o.req)
+			*o.energy, again, err = p.decideEnergy(ctx, o.index)
 			return again, err
 		})
 	}
