@@ -210,8 +210,18 @@ func siteFiles(dir string) ([]string, error) {
 	}
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && strings.HasSuffix(e.Name(), Ext) {
-			out = append(out, filepath.Join(dir, e.Name()))
+		if e.IsDir() || !strings.HasSuffix(e.Name(), Ext) {
+			continue
+		}
+		name := filepath.Join(dir, e.Name())
+		switch info, err := os.Stat(name); {
+		case err != nil:
+			return nil, pathError(name, err)
+		case info.IsDir(): // behind a link
+		case !info.Mode().IsRegular(): // reading from a pipe might never end; one that is named itself is read
+			return nil, fmt.Errorf("%s: it is no regular file", name)
+		default:
+			out = append(out, name)
 		}
 	}
 	if len(out) == 0 {

@@ -4,16 +4,19 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
 
 	"lampwarden/checker"
 	"lampwarden/checker/rehearse"
+	"lampwarden/lang/source"
 )
 
-// proofName is the name of a file in a folder of certificates: requirement, part and date, or a run.
-var proofName = regexp.MustCompile(`^r\d+(-p\d+(-d\d+)?\.cert|\.run)$`)
+// proofName is the name of a file in a folder of certificates: requirement, part and date, or a run; or of one that was being written
+// when the program was killed.
+var proofName = regexp.MustCompile(`^(r\d+(-p\d+(-d\d+)?\.cert|\.run)|` + regexp.QuoteMeta(unfinished) + `\d+)$`)
 
 // folder is where certificates are written.
 type folder struct{ dir string }
@@ -46,7 +49,7 @@ func (f *folder) certificate(c *checker.Certificate) error {
 	if c.Dated {
 		name += fmt.Sprintf("-d%03d", c.Date)
 	}
-	return f.write(name+".cert", func(w *os.File) error { return c.Write(w, version()) })
+	return f.write(name+".cert", func(w io.Writer) error { return c.Write(w, version()) })
 }
 
 // runs writes the run of each requirement that fails or is possible.
@@ -56,7 +59,7 @@ func (f *folder) runs(rep *checker.Report) error {
 		if o.Counterexample == nil {
 			continue
 		}
-		err := f.write(fmt.Sprintf("r%03d.run", o.Requirement), func(w *os.File) error {
+		err := f.write(fmt.Sprintf("r%03d.run", o.Requirement), func(w io.Writer) error {
 			return rehearse.WriteRun(w, o.Counterexample.Timeline.Site, o.Requirement, &o.Counterexample.Script)
 		})
 		if err != nil {
@@ -66,23 +69,10 @@ func (f *folder) runs(rep *checker.Report) error {
 	return nil
 }
 
-// write writes a file beside its place and then moves it there.
-func (f *folder) write(name string, fill func(*os.File) error) (err error) {
-	w, err := os.CreateTemp(f.dir, ".new-*")
-	if err != nil {
-		return err
+// write writes a file of the folder, whole or not at all.
+func (f *folder) write(name string, fill func(io.Writer) error) error {
+	if err := writeWhole(filepath.Join(f.dir, name), nil, fill); err != nil {
+		return &exit{exitOutput, fmt.Errorf("--certificate: %s could not be written: %w", source.Escape(filepath.Join(f.dir, name)), plainly(err))}
 	}
-	defer func() {
-		if err != nil {
-			os.Remove(w.Name())
-		}
-	}()
-	if err := fill(w); err != nil {
-		w.Close()
-		return err
-	}
-	if err := w.Close(); err != nil {
-		return err
-	}
-	return os.Rename(w.Name(), filepath.Join(f.dir, name))
+	return nil
 }

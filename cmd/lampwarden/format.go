@@ -5,8 +5,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -48,9 +46,8 @@ func (f *formatFlags) run(cmd *cobra.Command, args []string) error {
 		if err != nil {
 			return err
 		}
-		changed := text != file.Source.Text
-		differ = differ || changed
-		if err := f.put(cmd.OutOrStdout(), file.Source.Name, text, changed); err != nil {
+		differ = differ || text != file.Source.Text
+		if err := f.put(cmd.OutOrStdout(), file.Source, text); err != nil {
 			return err
 		}
 	}
@@ -64,7 +61,7 @@ func (f *formatFlags) run(cmd *cobra.Command, args []string) error {
 func canonical(file *syntax.File, set *source.Set, messages io.Writer) (string, error) {
 	if _, ds := syntax.Parse(file.Source); ds.HasErrors() {
 		if err := (source.Renderer{Set: set, Color: colored(messages)}).Write(messages, ds); err != nil {
-			return "", &exit{exitInternal, err}
+			return "", &exit{exitOutput, err}
 		}
 		return "", &exit{exitInput, nil}
 	}
@@ -76,15 +73,15 @@ func canonical(file *syntax.File, set *source.Set, messages io.Writer) (string, 
 }
 
 // put does with a laid-out file what the flags ask for.
-func (f *formatFlags) put(w io.Writer, name, text string, changed bool) error {
+func (f *formatFlags) put(w io.Writer, file *source.File, text string) error {
 	var err error
-	switch {
+	switch changed := text != file.Text; {
 	case f.check && changed:
-		_, err = fmt.Fprintln(w, source.Escape(name))
+		_, err = fmt.Fprintln(w, source.Escape(file.Name))
 	case f.check:
 	case f.write && changed:
-		if err := replace(name, text); err != nil {
-			return &exit{exitInput, fmt.Errorf("%s", source.Escape(err.Error()))}
+		if err := replace(file.Name, file.Text, text); err != nil {
+			return &exit{exitOutput, fmt.Errorf("%s", source.Escape(err.Error()))}
 		}
 	case f.write:
 	default:
@@ -94,37 +91,4 @@ func (f *formatFlags) put(w io.Writer, name, text string, changed bool) error {
 		return &exit{exitInternal, err}
 	}
 	return nil
-}
-
-// replace writes a file whole or not at all: to a new file beside it, which then takes its name. Links are followed,
-// and the file's permissions stay.
-func replace(name, text string) (err error) {
-	if name, err = filepath.EvalSymlinks(name); err != nil {
-		return err
-	}
-	info, err := os.Stat(name)
-	if err != nil {
-		return err
-	}
-	tmp, err := os.CreateTemp(filepath.Dir(name), ".format-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(tmp.Name())
-		}
-	}()
-	if _, err = tmp.WriteString(text); err != nil {
-		tmp.Close()
-		return err
-	}
-	if err = tmp.Chmod(info.Mode().Perm()); err != nil {
-		tmp.Close()
-		return err
-	}
-	if err = tmp.Close(); err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), name)
 }

@@ -19,7 +19,7 @@ func load(args []string, messages io.Writer) (*site.Site, *source.Set, error) {
 		return nil, nil, &exit{exitInput, fmt.Errorf("%s", source.Escape(err.Error()))}
 	}
 	if err := p.WriteDiagnostics(messages, colored(messages)); err != nil {
-		return nil, nil, &exit{exitInternal, err}
+		return nil, nil, &exit{exitOutput, err}
 	}
 	if p.Site == nil {
 		return nil, nil, &exit{exitInput, nil}

@@ -3,7 +3,7 @@
 // Each command has its own file here and holds no logic of its own: it reads the site (lang), runs the checker or
 // the interpreter, and hands the result to checker/report. Results go to standard output, messages and progress to
 // standard error. Exit status: 0 all proved; 1 a requirement or finding fails; 2 the input is wrong; 3 undecided;
-// 4 internal error.
+// 4 internal error; 5 something could not be written.
 package main
 
 import (
@@ -12,12 +12,12 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"runtime/debug"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"lampwarden/lang/source"
 )
 
 // The exit statuses.
@@ -27,6 +27,7 @@ const (
 	exitInput
 	exitUndecided
 	exitInternal
+	exitOutput
 )
 
 // exit is an error that carries an exit status. Its text is a message for standard error, or empty if all is said.
@@ -44,30 +45,26 @@ func (e *exit) Error() string {
 
 func (e *exit) Unwrap() error { return e.err }
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	go func() {
-		<-ctx.Done()
-		stop() // a second interrupt ends the program at once
-	}()
-	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
-	stop()
-	os.Exit(code)
-}
+func main() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run is the whole program; it returns the exit status.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
-			fmt.Fprintf(stderr, "lampwarden: internal error: %v\n%s", r, debug.Stack())
+			fmt.Fprintf(stderr, "lampwarden: internal error: %s\n%s", fit(fmt.Sprint(r)), debug.Stack())
 			code = exitInternal
 		}
 	}()
 	root := newRoot()
 	root.SetArgs(args)
-	root.SetOut(stdout)
+	out := &stream{w: stdout}
+	root.SetOut(out)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
+	if out.err != nil {
+		fmt.Fprintf(stderr, "lampwarden: the result could not be written: %v\n", plainly(out.err))
+		return exitOutput
+	}
 	if err == nil {
 		return exitProved
 	}
@@ -76,9 +73,18 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) (code int
 		e = &exit{exitInput, err} // from the command line itself
 	}
 	if text := e.Error(); text != "" {
-		fmt.Fprintf(stderr, "lampwarden: %s\n", text)
+		fmt.Fprintf(stderr, "lampwarden: %s\n", fit(text))
 	}
 	return e.code
+}
+
+// fit makes a message, which may quote a file, a path or the command line, fit for a terminal.
+func fit(text string) string {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = source.Escape(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }
 
 func newRoot() *cobra.Command {
@@ -89,7 +95,7 @@ func newRoot() *cobra.Command {
 			"requirements over every order and timing of events, and where one fails shows\n" +
 			"the shortest story that breaks it.\n\n" +
 			"Exit status: 0 all proved, 1 something fails, 2 the input is wrong, 3 undecided,\n" +
-			"4 internal error.",
+			"4 internal error, 5 something could not be written.",
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,

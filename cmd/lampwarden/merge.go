@@ -5,6 +5,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -16,6 +17,7 @@ import (
 	"lampwarden/checker"
 	"lampwarden/checker/cache"
 	"lampwarden/lang/site"
+	"lampwarden/lang/source"
 )
 
 // share is the value of --part: "3/8" is the third of eight.
@@ -64,7 +66,9 @@ func (f *proveFlags) provePart(cmd *cobra.Command, s *site.Site, opt checker.Opt
 		return &exit{exitInput, err}
 	}
 	opt.Cache, opt.Share = kept, f.part.Share
-	rep, err := checker.Prove(cmd.Context(), s, opt)
+	ctx, done := interruptible(cmd.Context())
+	defer done()
+	rep, err := checker.Prove(ctx, s, opt)
 	if err != nil {
 		return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
 	}
@@ -72,10 +76,14 @@ func (f *proveFlags) provePart(cmd *cobra.Command, s *site.Site, opt checker.Opt
 		return &exit{exitUndecided, errors.New("stopped before the part was done")}
 	}
 	name := filepath.Join(f.answers, marker(f.part.Part+1, f.part.Of))
-	if err := os.WriteFile(name, []byte(work(s, self)), 0o666); err != nil {
-		return &exit{exitInternal, err}
+	err = writeWhole(name, nil, func(w io.Writer) error {
+		_, err := io.WriteString(w, work(s, self))
+		return err
+	})
+	if err != nil {
+		return &exit{exitOutput, fmt.Errorf("%s could not be written: %w", source.Escape(name), plainly(err))}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "Part %d of %d is done; its answers are in %s.\n", f.part.Part+1, f.part.Of, f.answers)
+	fmt.Fprintf(cmd.OutOrStdout(), "Part %d of %d is done; its answers are in %s.\n", f.part.Part+1, f.part.Of, source.Escape(f.answers))
 	return nil
 }
 
@@ -129,7 +137,9 @@ func (f *proveFlags) merge(cmd *cobra.Command, args, folders []string) error {
 		}
 		all = append(all, kept)
 	}
-	rep, err := checker.Prove(cmd.Context(), s, checker.Options{Cache: all, Merge: true, Limits: checker.Limits{Time: f.maxTime}})
+	ctx, done := interruptible(cmd.Context())
+	defer done()
+	rep, err := checker.Prove(ctx, s, checker.Options{Cache: all, Merge: true, Limits: checker.Limits{Time: f.maxTime}})
 	if err != nil {
 		return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
 	}

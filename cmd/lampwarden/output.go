@@ -55,6 +55,9 @@ func colored(w io.Writer) bool {
 }
 
 func isTerminal(w io.Writer) bool {
+	if s, ok := w.(*stream); ok {
+		w = s.Unwrap()
+	}
 	f, ok := w.(*os.File)
 	if !ok {
 		return false

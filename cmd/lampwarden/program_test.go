@@ -15,7 +15,6 @@ import (
 	"sync"
 	"syscall"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -27,13 +26,24 @@ var program = sync.OnceValues(func() (string, error) {
 		return "", err
 	}
 	path := filepath.Join(dir, "lampwarden")
-	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
+	cmd := exec.Command("go", "build", "-o", path, ".")
+	cmd.Env = environment
+	if out, err := cmd.CombinedOutput(); err != nil {
 		return "", fmt.Errorf("go build: %w\n%s", err, out)
 	}
+	built = path
 	return path, nil
 })
 
+var (
+	built       string         // the program, once it is
+	environment = os.Environ() // as it was at first: with another cache folder everything would be compiled anew
+)
+
 func TestMain(m *testing.M) {
+	if os.Getenv(stubborn) != "" {
+		stayOn()
+	}
 	kept, err := os.MkdirTemp("", "lampwarden-cache")
 	if err != nil {
 		panic(err)
@@ -41,8 +51,8 @@ func TestMain(m *testing.M) {
 	os.Setenv("XDG_CACHE_HOME", kept)
 	code := m.Run()
 	os.RemoveAll(kept)
-	if path, err := program(); err == nil {
-		os.RemoveAll(filepath.Dir(path))
+	if built != "" {
+		os.RemoveAll(filepath.Dir(built))
 	}
 	os.Exit(code)
 }
@@ -174,29 +184,6 @@ func endless() string {
 	}
 	fmt.Fprintf(&b, "\nrequire \"never all\" { never %s not m0 }\n", all.String())
 	return b.String()
-}
-
-// Ctrl-C: what is decided so far is printed, and the exit status is 3.
-func TestInterrupt(t *testing.T) {
-	cmd := command(t, "prove", "--limit-time", "0", file(t, endless()))
-	var out, messages bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &messages
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	time.Sleep(1500 * time.Millisecond)
-	if err := cmd.Process.Signal(os.Interrupt); err != nil {
-		t.Fatal(err)
-	}
-	at := time.Now()
-	if err := cmd.Wait(); cmd.ProcessState.ExitCode() != exitUndecided {
-		t.Errorf("%v, exit status %d", err, cmd.ProcessState.ExitCode())
-	}
-	if d := time.Since(at); d > 10*time.Second {
-		t.Errorf("it went on for %v", d)
-	}
-	match(t, "stdout", out.String(), `(?s)undecided +never all\n +Not decided: .*\nproved +full on fire\n.*1 holds and 1 is undecided.*stopped`)
-	match(t, "stderr", messages.String(), `^lampwarden: stopped before everything was decided\n$`)
 }
 
 // Nobody reads on: the program ends without a word.

@@ -94,18 +94,28 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	progress := newProgress(cmd.ErrOrStderr())
 	opt.Progress = progress.show
-	rep, err := checker.Prove(cmd.Context(), s, opt)
+	ctx, done := interruptible(cmd.Context())
+	defer done()
+	rep, err := checker.Prove(ctx, s, opt)
 	progress.clear()
 	if err != nil {
-		return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
+		return unproved(err)
 	}
 	rep.Sources = sources
 	if out != nil {
 		if err := out.runs(rep); err != nil {
-			return &exit{exitInternal, err}
+			return err
 		}
 	}
 	return f.write(cmd, rep)
+}
+
+// unproved is the error for a run that came to no report: a contradiction within, or something that could not be written.
+func unproved(err error) error {
+	if e := (*exit)(nil); errors.As(err, &e) {
+		return e
+	}
+	return &exit{exitInternal, fmt.Errorf("internal error: %w", err)}
 }
 
 func (f *proveFlags) check() error {
