@@ -26,7 +26,8 @@ func (e *encoder) newAssumptions() []*assumption {
 				a.inputs = append(a.inputs, x)
 			}
 		}
-		if len(a.inputs) == 0 {
+		timed := a.a.Kind == site.Spacing || a.a.Kind == site.Dwell
+		if len(a.inputs) == 0 || timed && e.in.loose {
 			continue
 		}
 		a.d = e.length(a.a.D)

@@ -24,6 +24,7 @@ type lamp struct {
 	mixed bool        // some movements have one and some not
 	modes []site.ModeID
 
+	coarse    bool // a rung may stand for several resting levels
 	ambiguous bool // more than one level may be chosen
 	chosen    heightCells
 
@@ -49,6 +50,7 @@ func (e *encoder) newLamp(id site.CircuitID) *lamp {
 	}
 	plain = l.c.Fade == 0
 	l.mixed = ramps && plain
+	l.coarse = e.in.coarse && l.moves && !ramps && !l.c.Switched && !l.c.Colour && !e.in.summed[id]
 	l.rungs = e.rungs(l)
 	name := "circuit " + l.c.Name
 	l.level = e.heightCells(len(l.rungs)-1, name+": level")
@@ -76,8 +78,11 @@ func (e *encoder) rungs(l *lamp) []rung {
 		}
 		return out
 	}
-	var cuts []site.Level
+	cuts := []site.Level{0}
 	for i, r := range rests {
+		if l.coarse {
+			break
+		}
 		cuts = append(cuts, r)
 		if i+1 < len(rests) {
 			cuts = append(cuts, r+1)
@@ -107,13 +112,24 @@ func (e *encoder) rungs(l *lamp) []rung {
 	return out
 }
 
-// level is a height that stands for a resting level.
+// height is that of a resting level.
 func (l *lamp) height(v site.Level) height {
-	i := slices.IndexFunc(l.rungs, func(r rung) bool { return r.lo == v })
+	i := slices.IndexFunc(l.rungs, func(r rung) bool { return r.lo <= v && v <= r.hi })
 	return at(i, len(l.rungs)-1)
 }
 
-// dead, cut tell of a circuit at a moment.
+// wide tells whether a height may stand for more than one level at which the lamp can rest.
+func (e *encoder) wide(l *lamp, h height) term {
+	out := no
+	for i, r := range l.rungs {
+		if l.coarse && r.lo < r.hi {
+			out = e.or(out, e.is(h, i))
+		}
+	}
+	return out
+}
+
+// dead tells of a circuit at a moment.
 func (e *encoder) dead(l *lamp, v *view) term {
 	if l.c.Dead == nil {
 		return no
@@ -166,6 +182,9 @@ func (e *encoder) stepLamp(l *lamp, pre, st state, d term, before, now *view, do
 	// Told anew.
 	t.request = e.pick(t.keeps, baseAim, t.request)
 	anew := e.not(e.equalHeights(t.request, baseAim))
+	if l.coarse { // two levels of one rung may differ
+		anew = e.or(anew, e.and(e.wide(l, baseAim), e.any(isBool)))
+	}
 	liveAim, liveLevel := t.request, base
 	liveRuns, liveLeft, liveSlow := no, e.zero, no
 	if !l.moves {
@@ -173,6 +192,9 @@ func (e *encoder) stepLamp(l *lamp, pre, st state, d term, before, now *view, do
 	} else {
 		liveLevel = e.pick(e.and(anew, t.quick), t.request, base)
 		goes := e.not(e.equalHeights(liveLevel, liveAim))
+		if l.coarse {
+			goes = e.or(goes, e.and(e.wide(l, liveAim), e.either(anew, e.any(isBool), baseRuns)))
+		}
 		restarts := e.or(e.not(baseRuns), slowBefore, t.slow)
 		liveRuns = goes
 		liveLeft = e.ite(e.and(anew, restarts), t.time, left)
@@ -208,11 +230,19 @@ func (e *encoder) wanders(l *lamp, pre, st state) term {
 		ok = append(ok, e.or(reach, e.not(e.or(named(level), named(aim)))))
 		to = e.between(level, aim, &ok)
 		to = e.pick(reach, aim, to)
+	} else if l.coarse {
+		// It may move within a rung, of which nothing is seen but that it arrives.
+		ok[0] = e.lt(e.zero, pre[l.timer])
+		to = e.between(level, aim, &ok)
 	} else {
 		to = e.between(level, aim, &ok)
+		ok = append(ok, e.not(e.equalHeights(to, level)))
 	}
 	l.level.put(st, to)
 	arrives := e.equalHeights(to, aim)
+	if l.coarse {
+		arrives = e.and(arrives, e.or(e.not(e.wide(l, aim)), e.any(isBool)))
+	}
 	st[l.timer] = e.ite(arrives, e.zero, st[l.timer])
 	if l.mixed {
 		st[l.slow] = e.and(pre[l.slow], e.not(arrives))
@@ -220,7 +250,7 @@ func (e *encoder) wanders(l *lamp, pre, st state) term {
 	return e.and(ok...)
 }
 
-// between is any height between two, the first left out.
+// between is any height between two.
 func (e *encoder) between(level, aim height, ok *[]term) height {
 	to := make(height, len(level))
 	for i := range to {
@@ -230,6 +260,5 @@ func (e *encoder) between(level, aim height, ok *[]term) height {
 			*ok = append(*ok, e.implies(to[i], to[i-1]))
 		}
 	}
-	*ok = append(*ok, e.not(e.equalHeights(to, level)))
 	return to
 }

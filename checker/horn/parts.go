@@ -16,7 +16,17 @@ type Question struct {
 	// the site does, so that only sat says something. A mode of which the requirement, or a mode that is not free, reads
 	// more than that is written out all the same.
 	Free []site.ModeID
+	// Coarse lets resting levels of a circuit that moves count as one where the requirement does not tell them apart. Whether a
+	// request is another one, and whether a movement has ended, is then left open between them; so again only sat says
+	// something.
+	Coarse bool
+	// Loose lets a flash be on or off at any time, and drops the assumptions that changes are some time apart. Again only sat
+	// says something.
+	Loose bool
 }
+
+// Exact tells whether unsat says something, too.
+func (q *Question) Exact() bool { return len(q.Free) == 0 && !q.Coarse && !q.Loose }
 
 // Parts splits a requirement into questions. It holds (a possible one: it is impossible) if the script of each is sat,
 // and it does not if that of one is unsat. Split are
@@ -73,7 +83,7 @@ func pieces(x *site.Expr, op site.Op, negated bool) []*site.Expr {
 
 // Write writes the Horn clauses of the question.
 func (q *Question) Write(w io.Writer, s *site.Site) error {
-	in := newSlice(s, &q.Requirement, q.Free)
+	in := newSlice(s, q)
 	if err := beyond(s, &q.Requirement, in); err != nil {
 		return err
 	}
@@ -82,22 +92,23 @@ func (q *Question) Write(w io.Writer, s *site.Site) error {
 
 // WriteUnrolled writes the question for a bounded number of steps.
 func (q *Question) WriteUnrolled(w io.Writer, s *site.Site, steps int) error {
-	in := newSlice(s, &q.Requirement, q.Free)
+	in := newSlice(s, q)
 	if err := beyond(s, &q.Requirement, in); err != nil {
 		return err
 	}
 	return encode(s, &q.Requirement, in).writeUnrolled(w, steps)
 }
 
-// Guesses gives sets of modes to leave free, the largest first: what may well not matter under the condition that holds
-// whenever the requirement is broken. Any set is sound, so that nothing hangs on how good they are.
-func (q *Question) Guesses(s *site.Site) [][]site.ModeID {
+// Guesses gives simpler questions, the simplest first, that may well be enough for sat: in which those modes are free that
+// may not matter under the condition that holds whenever the requirement is broken. Any set is sound, so that nothing hangs
+// on how good the guesses are.
+func (q *Question) Guesses(s *site.Site) []Question {
 	known := q.known()
 	holds := func(x *site.Expr) bool {
 		return slices.ContainsFunc(known, func(k *site.Expr) bool { return alike(k, x) })
 	}
 	fails := func(x *site.Expr) bool { return holds(&site.Expr{Op: site.OpNot, Kids: []*site.Expr{x}}) }
-	in := newSlice(s, &q.Requirement, nil)
+	in := newSlice(s, &Question{Requirement: q.Requirement})
 	sure, settled := map[site.ModeID]bool{}, map[site.ModeID]bool{}
 	for id := range in.asks {
 		m := &s.Modes[id]
@@ -120,10 +131,17 @@ func (q *Question) Guesses(s *site.Site) [][]site.ModeID {
 			outranked = append(outranked, id)
 		}
 	}
-	var out [][]site.ModeID
-	for _, free := range [][]site.ModeID{unsettled, outranked} {
-		if len(free) > 0 && (len(out) == 0 || len(free) < len(out[0])) {
-			out = append(out, free)
+	free := [][]site.ModeID{unsettled}
+	if len(outranked) > 0 && len(outranked) < len(unsettled) {
+		free = append(free, outranked)
+	}
+	if len(unsettled) > 0 {
+		free = append(free, nil)
+	}
+	var out []Question
+	for _, ms := range free {
+		for _, loose := range []bool{true, false} {
+			out = append(out, Question{q.Requirement, ms, true, loose})
 		}
 	}
 	return out

@@ -88,7 +88,10 @@ func (e *encoder) askOfStage(l *lamp, m *mode, sg *site.Stage, open term, v *vie
 			open = e.and(open, e.not(counts))
 			level := l.height(l.c.Clamp(cs.Level))
 			lit := counts
-			if set.Flashing {
+			switch {
+			case set.Flashing && e.in.loose:
+				lit = e.and(counts, e.any(isBool))
+			case set.Flashing:
 				lit = e.and(counts, v.st[m.seq.on])
 			}
 			for r := range level {

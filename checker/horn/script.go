@@ -110,10 +110,14 @@ func (w script) preface(e *encoder, logic, sat, unsat string) {
 	w.comment("site %s", e.s.Name)
 	w.comment("requirement %s", e.r.Name)
 	w.comment("sat: %s; unsat: %s", sat, unsat)
-	if len(e.in.free) > 0 {
-		for _, m := range sorted(e.in.free) {
-			w.comment("mode %s is left free, so that only sat says something", e.s.Modes[m].Name)
-		}
+	for _, m := range sorted(e.in.free) {
+		w.comment("mode %s is left free, so that only sat says something", e.s.Modes[m].Name)
+	}
+	if e.in.coarse {
+		w.comment("levels that the requirement does not tell apart are one, so that only sat says something")
+	}
+	if e.in.loose {
+		w.comment("flashes have no rhythm and changes need not be apart, so that only sat says something")
 	}
 	w.comment("one unit of time is %d ms", e.unit)
 	fmt.Fprintf(w, "(set-logic %s)\n", logic)

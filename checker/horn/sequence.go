@@ -66,9 +66,9 @@ func (e *encoder) newSequence(m *mode) *sequence {
 	return q
 }
 
-// flashes tells whether a circuit that is read flashes in the stage.
+// flashes tells whether a circuit that is read flashes in the stage, in a rhythm that is written.
 func (e *encoder) flashes(sg *site.Stage) bool {
-	return sg.Flash != nil && slices.ContainsFunc(sg.Settings, func(set site.Setting) bool {
+	return !e.in.loose && sg.Flash != nil && slices.ContainsFunc(sg.Settings, func(set site.Setting) bool {
 		return set.Flashing && slices.ContainsFunc(set.Circuits, func(c site.CircuitID) bool { return e.in.circuits[c] })
 	})
 }
@@ -95,7 +95,7 @@ func (e *encoder) readOf(sg *site.Stage) string {
 		for i := range sg.Settings {
 			if set := &sg.Settings[i]; slices.Contains(set.Circuits, c) {
 				for _, cs := range set.Cases {
-					out += fmt.Sprintf("%d: %p %d %d; ", c, cs.When, e.s.Circuits[c].Clamp(cs.Level), cs.Over)
+					out += fmt.Sprintf("%d: %p %d %d %t; ", c, cs.When, e.s.Circuits[c].Clamp(cs.Level), cs.Over, set.Flashing)
 				}
 			}
 		}

@@ -30,7 +30,10 @@ type slice struct {
 	seen     map[site.CircuitID]bool
 	down     bool // something depends on whether the controller is down
 
-	free map[site.ModeID]bool // modes that are left free
+	free   map[site.ModeID]bool // modes that are left free
+	coarse bool                 // levels count as one that the requirement does not tell apart
+	loose  bool                 // flashes have no rhythm, and changes of inputs may come at any time
+	summed map[site.CircuitID]bool
 }
 
 type event struct {
@@ -40,11 +43,12 @@ type event struct {
 
 // newSlice is the backward closure of what a requirement reads, but for modes that are to be free: they may ask for
 // any of their levels at any time. A mode of which a condition or the requirement reads the state is not freed.
-func newSlice(s *site.Site, r *site.Requirement, free []site.ModeID) *slice {
-	in := &slice{s: s, inputs: map[site.InputID]bool{}, events: map[event]bool{}, bands: map[site.BandID]bool{},
+func newSlice(s *site.Site, q *Question) *slice {
+	r := &q.Requirement
+	in := &slice{s: s, coarse: q.Coarse, loose: q.Loose, summed: map[site.CircuitID]bool{}, inputs: map[site.InputID]bool{}, events: map[event]bool{}, bands: map[site.BandID]bool{},
 		modes: map[site.ModeID]bool{}, asks: map[site.ModeID]bool{}, staged: map[site.ModeID]bool{}, latest: map[site.ModeID]bool{},
 		circuits: map[site.CircuitID]bool{}, seen: map[site.CircuitID]bool{}, free: map[site.ModeID]bool{}}
-	for _, m := range free {
+	for _, m := range q.Free {
 		in.free[m] = true
 	}
 	for _, x := range conditions(r) {
@@ -110,6 +114,7 @@ func (in *slice) expr(x *site.Expr) {
 			in.circuit(x.Circuit)
 		case site.OpSum:
 			for _, t := range x.Terms {
+				in.summed[t.Circuit] = true
 				in.circuit(t.Circuit)
 				if x.Seen {
 					in.seen[t.Circuit] = true
