@@ -52,7 +52,7 @@ func newWall(s *site.Site, kept wallKept, cycle site.Millis, starts []site.Milli
 			return nil, fmt.Errorf("the starts of segments must ascend within what the clock goes round in")
 		}
 	}
-	needed, byDay := w.boundaries()
+	needed, byDay := w.boundaries(w.kept.jumps)
 	if byDay && cycle == site.Day {
 		return nil, fmt.Errorf("something happens on some days of the week only, so the clock must go round in a week")
 	}
@@ -87,9 +87,9 @@ func (w *wall) alike(i int, other *wall, k, turn int, clock dayClock) error {
 	return nil
 }
 
-// boundaries lists the times at which something of what is kept happens, ascending; byDay tells that something of it does not
-// happen on every day alike.
-func (w *wall) boundaries() (times []site.Millis, byDay bool) {
+// boundaries lists the times at which something of what is kept happens, the given changes of the clock among it, ascending;
+// byDay tells that something of it does not happen on every day alike.
+func (w *wall) boundaries(jumps []int) (times []site.Millis, byDay bool) {
 	add := func(t site.Millis, days site.Days, later bool) {
 		for day := range 7 {
 			if !days.Has(day) {
@@ -116,7 +116,7 @@ func (w *wall) boundaries() (times []site.Millis, byDay bool) {
 	if w.kept.calendar {
 		add(0, 0, false)
 	}
-	for _, k := range w.kept.jumps {
+	for _, k := range jumps {
 		j := &w.s.Jumps[k]
 		add(j.At, 0, false)
 		add(round(j.At+j.By, site.Day), 0, false)

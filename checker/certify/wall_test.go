@@ -50,7 +50,7 @@ func anyClock(r *rand.Rand) (*site.Site, wallKept) {
 // derived cuts the clock where something happens.
 func derived(s *site.Site, kept wallKept, cycle site.Millis) *wall {
 	w := &wall{s: s, kept: kept, cycle: cycle, watches: kept.bands}
-	w.starts, _ = w.boundaries()
+	w.starts, _ = w.boundaries(w.kept.jumps)
 	w.period = max(1, len(w.starts))
 	return w
 }
@@ -63,7 +63,7 @@ func TestWallMinuteByMinute(t *testing.T) {
 		s, kept := anyClock(r)
 		w := derived(s, kept, site.Week)
 		if day := derived(s, kept, site.Day); r.IntN(2) == 0 {
-			if _, byDay := day.boundaries(); !byDay {
+			if _, byDay := day.boundaries(day.kept.jumps); !byDay {
 				w = day
 			}
 		}
