@@ -61,8 +61,11 @@ func (st *stepper) allModes() {
 		f.down = st.eval(st.down, f, st.before, 0)
 	}
 	woken := st.before.down && !f.down && !st.start
+	if woken {
+		st.clock = -1 // what is due by the clock is lost
+	}
 	if woken && !keeps {
-		st.before, st.clock = st.rest, -1
+		st.before = st.rest
 	}
 	for i := range st.modes {
 		m := &st.modes[i]
