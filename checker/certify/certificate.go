@@ -26,7 +26,8 @@ type certificate struct {
 	index       int    // of the requirement
 	requirement string
 	part, parts int
-	date        int // site.None if there is no such line
+	claim       *claim // of an energy requirement
+	date        int    // site.None if there is no such line
 	unit        site.Millis
 	inputs      []site.InputID
 	events      []event
@@ -131,6 +132,9 @@ func (p *parser) head(c *certificate) {
 	}
 	if f := p.need("part", 2, 2); f != nil {
 		c.part, c.parts = p.number(f[0]), p.number(f[1])
+	}
+	if f := p.maybe("claim", 3, 3); f != nil {
+		c.claim = &claim{site.CircuitID(p.number(f[0])), site.Level(min(p.number(f[1]), int(site.Full)+1)), site.Millis(p.number(f[2]))}
 	}
 	if f := p.maybe("date", 1, 1); f != nil {
 		c.date = p.number(f[0])

@@ -15,8 +15,11 @@ type Status struct {
 	Reason    string
 }
 
-// Parts gives the number of parts of a requirement; ok is false for a form that has no certificates.
+// Parts gives the number of parts of a requirement, 0 for one about energy; ok is false for a form that has no certificates.
 func Parts(r *site.Requirement) (n int, ok bool) {
+	if r.Form == site.Energy {
+		return 0, true
+	}
 	ps, ok := parts(r)
 	return len(ps), ok
 }
@@ -27,6 +30,11 @@ func Coverage(s *site.Site, results []*Result) []Status {
 	c := &coverage{site: s, dated: make([]*site.Site, len(s.Dates))}
 	out := make([]Status, len(s.Requirements))
 	for i := range s.Requirements {
+		if r := &s.Requirements[i]; r.Form == site.Energy {
+			why := c.energy(i, r, results)
+			out[i] = Status{Confirmed: why == "", Reason: why}
+			continue
+		}
 		n, ok := Parts(&s.Requirements[i])
 		byPart := make([][]*Result, n)
 		some := false
@@ -55,6 +63,23 @@ func Coverage(s *site.Site, results []*Result) []Status {
 type coverage struct {
 	site  *site.Site
 	dated []*site.Site
+}
+
+// energy tells why the claims that were confirmed do not prove an energy requirement, "" if they do.
+func (c *coverage) energy(index int, r *site.Requirement, results []*Result) string {
+	dates := max(1, len(c.dated))
+	for d := range dates {
+		var claims []claim
+		for _, x := range results {
+			if x.Requirement == index && (len(c.dated) == 0 || x.Date == d || c.counts([]*Result{x}, d)) {
+				claims = append(claims, *x.model.c.claim)
+			}
+		}
+		if why := energy(c.site, r, claims); why != "" {
+			return why
+		}
+	}
+	return ""
 }
 
 // part tells why the certificates of a part do not prove it, "" if they do.

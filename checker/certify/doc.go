@@ -143,5 +143,11 @@
 //	OnlyAfter                    0 Q not yet (since R); 1 Q has been true.
 //	Settles                      0 the last cause is timer 0 ago, less than D; 1 D or more. previous: P at the last moment.
 //
-// Forms CanReturn and Energy have no certificates.
+//	Energy, a claim              0 During false; 1 true since timer 0 = 0; 2 true for the time after, or longer.
+//
+// An energy requirement has no parts but claims: after its line "part <k> 0" comes a line "claim <circuit> <level> <after ms>", which says that from that time
+// on for which During has been true (at no time at all, if it has no During) the circuit does not have that level or a higher one. What the claims, with the
+// resting levels of the circuits, leave as the greatest use of energy must be within the limit; it may be so without any.
+//
+// The form CanReturn has no certificates.
 package certify

@@ -77,13 +77,31 @@ func (m *model) takeRequirement() {
 		return
 	}
 	m.req = &s.Requirements[c.index]
+	if m.req.Form == site.Energy {
+		m.takeClaim()
+		return
+	}
 	ps, ok := parts(m.req)
 	if !m.want(ok, "%s: a requirement of this form has no certificates", m.req.Name) ||
 		!m.want(len(ps) == c.parts, "%s has %d parts, not %d", m.req.Name, len(ps), c.parts) ||
-		!m.want(c.part < c.parts, "there is no part %d of %d", c.part, c.parts) {
+		!m.want(c.part < c.parts, "there is no part %d of %d", c.part, c.parts) ||
+		!m.want(c.claim == nil, "%s makes no claims about circuits", m.req.Name) {
 		return
 	}
-	m.watcher = newObserver(ps[c.part])
+	m.observes(ps[c.part])
+}
+
+// takeClaim takes the claim about a circuit that is proved.
+func (m *model) takeClaim() {
+	c := m.c
+	if m.want(c.claim != nil, "%s is about energy, which is proved by claims", m.req.Name) &&
+		m.want(int(c.claim.circuit) < len(m.site.Circuits) && c.parts == 0, "there is no such claim") {
+		m.observes(c.claim.part(m.req))
+	}
+}
+
+func (m *model) observes(p part) {
+	m.watcher = newObserver(p)
 	m.instant = m.watcher.readsEvents()
 }
 

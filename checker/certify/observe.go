@@ -36,7 +36,7 @@ func (o observer) timers(s obsState) [2]bool {
 			return [2]bool{s.place == 1 || s.place == 3, s.place >= 3}
 		}
 		return [2]bool{s.place == 1}
-	case site.LastsAtMost, site.LastsAtLeast, site.AtMostTimes:
+	case site.LastsAtMost, site.LastsAtLeast, site.AtMostTimes, site.Energy:
 		return [2]bool{s.place == 1}
 	case site.Settles:
 		return [2]bool{s.place == 0}
@@ -81,6 +81,8 @@ func (o observer) next(s obsState, due [2]bool, caused bool, moments []truth) []
 		}
 	case site.Settles:
 		return one(o.settles(n, due, caused, moments))
+	case site.Energy:
+		return one(o.later(n, due, moments))
 	}
 	return one(n)
 }

@@ -17,6 +17,7 @@ type part struct {
 	//	Whenever until            A, what must not be true from D on, Until
 	//	LastsAtMost, LastsAtLeast, AtMostTimes, Settles   P
 	//	OnlyAfter                 P, Q, Since
+	//	Energy, a claim           During, that the light is high
 	//
 	// A nil one is never true.
 	exprs []*site.Expr
