@@ -86,6 +86,7 @@ func TestTimerDiagrams(t *testing.T) {
 		{"TOF rise exactly at expiry", tof, []span{{0, 10}, {15, 17}}, []span{{0, 22}}},
 		{"TOF rise one second before expiry", tof, []span{{0, 10}, {14, 16}}, []span{{0, 21}}},
 		{"TOF rise one second after expiry", tof, []span{{0, 10}, {16, 18}}, []span{{0, 15}, {16, 23}}},
+		{"TOF short rise within the delay", tof, []span{{0, 10}, {12, 13}}, []span{{0, 18}}},
 		{"TP", tp, []span{{0, 10}, {20, 21}, {22, 23}, {40, 43}, {44, 60}}, []span{{0, 5}, {20, 25}, {40, 45}}},
 		{"TP edge at expiry is lost", tp, []span{{0, 2}, {5, 9}, {20, 21}}, []span{{0, 5}, {20, 25}}},
 	} {

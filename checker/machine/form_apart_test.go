@@ -28,7 +28,7 @@ mode night {
 	ends on double tap key
 	for 9 s
 	first for 5 s spots at 10 %
-	then flash spots at 90 % 3 times, 2 s on, 1 s off
+	then flash spots at 90 % 3 times, 2 s on, 1 s off, signs full
 	then spots ramp to 70 % over 6 s
 }
 mode scene {
@@ -82,7 +82,7 @@ func TestFormsTellApart(t *testing.T) {
 		{"on delay 2 s", "on delay 1 s"}, {"off delay 3 s", "off delay 2 s"}, {"pulse 4 s", "pulse 3 s"}, {"on delay 2 s, off delay 3 s", "pulse 3 s"},
 		{"18:00", "18:30"}, {"to 22:00", "to 22:10"}, {"22:30", "22:40"}, {"at 22:30", "at 22:30 on Mon"}, {"if not work", "if work"}, {"double tap", "triple tap"},
 		{"\tfor 9 s", "\tfor 8 s"}, {"for 5 s", "for 4 s"}, {"3 times", "2 times"}, {"2 s on", "3 s on"}, {"1 s off", "2 s off"},
-		{"flash spots at 90 %", "flash signs"}, {"over 6 s", "over 5 s"}, {"ramp to 70 %", "ramp to 30 %"}, {"at 10 %", "at 45 %"},
+		{"flash spots at 90 % 3 times, 2 s on, 1 s off, signs full", "spots at 90 %, flash signs 3 times, 2 s on, 1 s off"}, {"over 6 s", "over 5 s"}, {"ramp to 70 %", "ramp to 30 %"}, {"at 10 %", "at 45 %"},
 		{"evening 30 %", "work 30 %"}, {"otherwise 50 %", "otherwise 10 %"}, {"calm -> low -> high", "calm -> high -> low"},
 		{"after 8 s if work", "after 8 s"}, {"after 8 s", "after 6 s"}, {"after 7 s: high -> calm", "after 7 s: high -> low"}, {"in low: spots at 15 %", "in low: spots at 85 %"},
 		{"precedence night > walk", "equals night, walk: highest"}, {"walk, ring: latest", "walk, ring: highest"}, {"equals night, scene: highest", "precedence night > scene"},

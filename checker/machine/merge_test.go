@@ -20,7 +20,10 @@ func TestMergedInputs(t *testing.T) {
 		assume changes of d at least 2 s apart
 		mode walk { while presence in hall or presence in stairs  spots full }
 		mode dim { while (presence in hall and not e) or not (a or b or c)  spots at 10 % }
-		precedence walk > dim`)
+		mode pair { while a and b  spots at 20 % }
+		precedence walk > dim
+		precedence walk > pair
+		precedence dim > pair`)
 	if p.Site == nil {
 		t.Fatal(p.Diagnostics)
 	}
@@ -31,6 +34,7 @@ func TestMergedInputs(t *testing.T) {
 	}{
 		{"d is assumed about, e stands with the others", 0, "a d"},
 		{"e stands alone", 1, "a e"},
+		{"a and b must both be true", 2, "a b"},
 	} {
 		sl := NewSlice(p.Site, Setters(p.Site), Question{Exprs: []*site.Expr{{Op: site.OpMode, Mode: c.mode}}})
 		got := ""

@@ -1,0 +1,44 @@
+// What happens exactly when an assumption allows it again.
+
+package checker_test
+
+import (
+	"strings"
+	"testing"
+
+	"lampwarden/checker"
+)
+
+// TestExactlyWhenAllowed: a change exactly so long after the last one is allowed (lang/SEMANTICS.md, section 3), and none sooner.
+// State "met" is reached only by a change at the very instant at which "soon" ends. (What is held at start-up may end at any time, so
+// the switch is let go once before.)
+func TestExactlyWhenAllowed(t *testing.T) {
+	const spacing, dwell = `
+		button key
+		assume taps on key at least 5 s apart
+		mode m {
+			states calm, soon, met
+			on tap key if was (m in soon): calm -> met
+			on tap key: calm -> soon
+			after LENGTH: soon -> calm
+		}
+		require "met" { m in met is possible }`, `
+		switch key
+		assume key lasts at least 5 s
+		mode m {
+			states fresh, calm, soon, met
+			on not key: fresh -> calm
+			on key: calm -> soon
+			after LENGTH: soon -> calm
+			on not key if was (m in soon): calm -> met
+		}
+		require "met" { m in met is possible }`
+	for name, text := range map[string]string{"spacing": spacing, "dwell": dwell} {
+		for length, want := range map[string]checker.Verdict{"4999 ms": checker.Impossible, "5 s": checker.IsPossible, "5001 ms": checker.IsPossible} {
+			s := load(t, strings.ReplaceAll(text, "LENGTH", length))
+			if got := prove(t, s, checker.Options{NoFindings: true}).Outcomes[0].Verdict; got != want {
+				t.Errorf("%s, %s: %v, want %v", name, length, got, want)
+			}
+		}
+	}
+}
