@@ -42,3 +42,19 @@ func TestExactlyWhenAllowed(t *testing.T) {
 		}
 	}
 }
+
+// TestBandOverMidnight: a band that begins on Fridays only ends on Saturday (section 1), in a clock that goes round in a week.
+func TestBandOverMidnight(t *testing.T) {
+	s := load(t, `
+		band late 22:00 to 02:00 on Fri
+		mode m { while late }
+		require "four hours" { m lasts at most 4 h }
+		require "no longer" { m lasts at most 239 min }
+		require "nor shorter" { m lasts at least 4 h }`)
+	rep := prove(t, s, checker.Options{NoFindings: true})
+	for i, want := range []checker.Verdict{checker.Proved, checker.Fails, checker.Fails} { // start-up may come in the midst of it
+		if got := rep.Outcomes[i].Verdict; got != want {
+			t.Errorf("%s: %v, want %v", s.Requirements[i].Name, got, want)
+		}
+	}
+}
