@@ -118,11 +118,11 @@ func (k *closure) startsWith(ctx context.Context, s *state, from int) error {
 	if !m.fit(s.inputs) || !m.startAssumptions(draft) {
 		return nil
 	}
-	for _, x := range m.react(m.atRest, draft, 0, cause{start: true, event: -1, jump: -1}) {
+	for _, x := range k.arrivals(nil, m.react(m.atRest, draft, 0, cause{start: true, event: -1, jump: -1}), true) {
 		if x.broken {
 			return reject(0, "at start-up: the requirement is broken in the state %q", m.text(x.state))
 		}
-		if err := k.arrive(nil, nil, x); err != nil {
+		if err := k.arrive(nil, &x); err != nil {
 			return reject(0, "at start-up: %v", err)
 		}
 	}
@@ -152,25 +152,47 @@ func (m *model) mayStart(s *state, upTo int) bool {
 	return true
 }
 
-// arrive checks that a successor, with all that may become of its clocks, is in the set. z and in are the zone before the step and
-// its clocks; z is nil at start-up.
-func (k *closure) arrive(z *zone, in []running, x successor) error {
+// arrival is a successor with what it means for zones.
+type arrival struct {
+	successor
+	in   []running // the clocks of its zones
+	from []int     // where in the zone before the step each of them comes from, 0: it starts from zero
+	to   *stored   // the state in the set, nil if it is not there
+}
+
+// arrivals works out successors of a state whose zones have the given clocks; start tells that they come of a start-up.
+func (k *closure) arrivals(in []running, all []successor, start bool) []arrival {
+	out := make([]arrival, 0, len(all))
+	for _, x := range all {
+		x.state = k.younger(x, start)
+		a := arrival{successor: x, to: k.byKey[x.state.key()]}
+		if slices.ContainsFunc(out, func(b arrival) bool {
+			return b.to != nil && b.to == a.to && b.fresh == a.fresh && !b.broken && !a.broken
+		}) {
+			continue
+		}
+		a.in, _ = k.m.zoneClocks(x.state)
+		a.from = make([]int, len(a.in)+1)
+		for i, r := range a.in {
+			if x.fresh>>r.ck&1 == 0 {
+				a.from[i+1] = 1 + slices.IndexFunc(in, func(o running) bool { return o.ck == r.ck })
+			}
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// arrive checks that a successor, with all that may become of its clocks, is in the set. z is the zone before the step, nil at start-up.
+func (k *closure) arrive(z *zone, x *arrival) error {
 	m := k.m
 	k.steps++
-	x.state = k.younger(z, x)
-	now, _ := m.zoneClocks(x.state)
-	from := make([]int, len(now)+1)
-	for i, r := range now {
-		if x.fresh>>r.ck&1 == 0 {
-			from[i+1] = 1 + slices.IndexFunc(in, func(o running) bool { return o.ck == r.ck })
-		}
-	}
 	var next *zone
 	if z != nil {
-		next = z.pick(from)
+		next = z.pick(x.from)
 	} else {
-		next = universe(len(now) + 1)
-		for i, r := range now {
+		next = universe(len(x.in) + 1)
+		for i, r := range x.in {
 			if m.clocks[r.ck].kind == ofDay {
 				next.constrain(i+1, 0, lt(r.d))
 			} else {
@@ -179,13 +201,16 @@ func (k *closure) arrive(z *zone, in []running, x successor) error {
 		}
 	}
 	next.later()
-	for i, r := range now {
+	for i, r := range x.in {
 		if r.due && !next.constrain(i+1, 0, le(r.d)) {
 			return fmt.Errorf("time is stopped in the state %q", m.text(x.state))
 		}
 	}
-	s, next := k.ended(x.state, now, next)
-	e := k.byKey[s.key()]
+	s, next := k.ended(x.state, x.in, next)
+	e := x.to
+	if s != x.state || e == nil {
+		e = k.byKey[s.key()]
+	}
 	if e != nil && slices.ContainsFunc(e.zones, next.within) {
 		return nil
 	}
@@ -199,8 +224,9 @@ func (k *closure) arrive(z *zone, in []running, x successor) error {
 	return fmt.Errorf("the zone %s of the state %q of line %d is missing", next, m.text(s), e.line)
 }
 
-// younger notes which cooling timers can not be due yet: those that start in this step, and those that ran so before.
-func (k *closure) younger(z *zone, x successor) *state {
+// younger gives the state with those cooling timers that can not be due yet: those that start in this step, and those that
+// ran so before.
+func (k *closure) younger(x successor, start bool) *state {
 	m, s := k.m, x.state
 	young := uint64(0)
 	for ck, c := range m.clocks {
@@ -208,7 +234,7 @@ func (k *closure) younger(z *zone, x successor) *state {
 			continue
 		}
 		starts := x.fresh>>ck&1 == 1
-		if z == nil {
+		if start {
 			starts = c.kind != ofDay // the time of day is anywhere in its segment
 		}
 		if starts || s.young>>ck&1 == 1 { // as it was copied from the state before

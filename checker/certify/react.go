@@ -69,7 +69,6 @@ func (m *model) react(before, draft *state, fresh uint64, c cause) []successor {
 func (m *model) stepModes(before, s *state, c cause, ticked bool) (fresh uint64) {
 	s.down = false
 	var latest []int // modes whose recency is now
-	stepped := make([]bool, len(m.modes))
 	turn := func(at int, view moment, forgetful, rearmed bool) {
 		d := &m.modes[at]
 		x := stepping{m: m, view: view, ticked: ticked && !forgetful && !rearmed}
@@ -79,7 +78,6 @@ func (m *model) stepModes(before, s *state, c cause, ticked bool) (fresh uint64)
 		}
 		q, e := d.step(s.modes[at], x)
 		s.modes[at] = q
-		stepped[at] = true
 		if (e.timer || rearmed) && d.clock >= 0 {
 			fresh |= 1 << d.clock
 		}
@@ -120,6 +118,9 @@ func (m *model) stepModes(before, s *state, c cause, ticked bool) (fresh uint64)
 
 // renew brings the modes whose recency is now to the front, the one written last first, and forgets those that are not active.
 func (m *model) renew(s *state, now []int) {
+	if len(now)+len(s.recent) == 0 {
+		return
+	}
 	var out []int
 	for at := len(m.modes) - 1; at >= 0; at-- {
 		for _, n := range now {
@@ -155,8 +156,12 @@ func (m *model) ask(before, s *state, fresh uint64, c cause) []successor {
 		ws := m.wants(r, before, s)
 		var next []successor
 		for _, x := range all {
-			for _, w := range ws {
-				next = m.obeyed(next, r, i, before, x, w, c)
+			for k, w := range ws {
+				y := x
+				if k < len(ws)-1 {
+					y.state = x.state.clone()
+				}
+				next = m.obeyed(next, r, i, before, y, w, c)
 			}
 			if m.wide = m.wide || len(next) > maxWays; m.wide {
 				return nil
@@ -167,9 +172,8 @@ func (m *model) ask(before, s *state, fresh uint64, c cause) []successor {
 	return all
 }
 
-// obeyed appends what comes of a want of one request.
+// obeyed appends what comes of a want of one request. The state of x is changed.
 func (m *model) obeyed(next []successor, r *request, i int, before *state, x successor, w want, c cause) []successor {
-	x.state = x.state.clone()
 	s := x.state
 	s.picks[i] = w.pick
 	if r.sight >= 0 {
@@ -186,9 +190,10 @@ func (m *model) obeyed(next []successor, r *request, i int, before *state, x suc
 	l := &m.lamps[r.lamp]
 	due := l.clock >= 0 && c.due>>l.clock&1 == 1
 	atOnce := l.colour && before.lamps[l.light].region == 0
-	for k, n := range l.follow(before.lamps[r.lamp], w, l.reach.held(m, before, s, c.start), due, atOnce) {
+	all := l.follow(before.lamps[r.lamp], w, l.reach.held(m, before, s, c.start), due, atOnce)
+	for k, n := range all {
 		y := x
-		if k > 0 {
+		if k < len(all)-1 {
 			y.state = s.clone()
 		}
 		y.state.lamps[r.lamp] = n.lamp
@@ -236,9 +241,10 @@ func (m *model) watch(before *state, all []successor, c cause, caused bool, even
 
 // observed appends the successors with what the observer makes of them.
 func (m *model) observed(out []successor, x successor, due [2]bool, caused bool, moments []truth) []successor {
-	for k, n := range m.watcher.next(x.state.watch, due, caused, moments) {
+	all := m.watcher.next(x.state.watch, due, caused, moments)
+	for k, n := range all {
 		y := x
-		if k > 0 {
+		if k < len(all)-1 {
 			y.state = x.state.clone()
 		}
 		y.state.watch = n.state

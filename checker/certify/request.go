@@ -181,14 +181,20 @@ func (m *model) foremost(r *request, s *state) (top []ask) {
 	if s.down {
 		return nil
 	}
-	var all []ask
+	all := make([]ask, 0, len(r.askers))
 	for i := range r.askers {
 		if a, ok := m.asksOf(&r.askers[i], s); ok {
 			all = append(all, a)
 		}
 	}
+	outranked := func(a ask) bool {
+		return slices.ContainsFunc(all, func(b ask) bool { return m.site.Precedence.Outranks(b.id, a.id) })
+	}
+	if !slices.ContainsFunc(all, outranked) {
+		return all
+	}
 	for _, a := range all {
-		if !slices.ContainsFunc(all, func(b ask) bool { return m.site.Precedence.Outranks(b.id, a.id) }) {
+		if !outranked(a) {
 			top = append(top, a)
 		}
 	}

@@ -84,8 +84,14 @@ func (m *model) blank() *state {
 
 func (s *state) clone() *state {
 	t := *s
-	t.inputs, t.modes, t.recent, t.lamps = slices.Clone(s.inputs), slices.Clone(s.modes), slices.Clone(s.recent), slices.Clone(s.lamps)
-	t.picks, t.sights, t.runs, t.full = slices.Clone(s.picks), slices.Clone(s.sights), slices.Clone(s.runs), slices.Clone(s.full)
+	n, k := len(s.inputs), len(s.runs)
+	flags := make([]bool, n+2*k)
+	t.inputs, t.runs, t.full = flags[:n:n], flags[n:n+k:n+k], flags[n+k:]
+	copy(t.inputs, s.inputs)
+	copy(t.runs, s.runs)
+	copy(t.full, s.full)
+	t.modes, t.recent, t.lamps = slices.Clone(s.modes), slices.Clone(s.recent), slices.Clone(s.lamps)
+	t.picks, t.sights = slices.Clone(s.picks), slices.Clone(s.sights)
 	return &t
 }
 

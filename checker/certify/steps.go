@@ -9,7 +9,7 @@ type reaction struct {
 	cause
 	allow permission
 	draft *state
-	next  []successor // once worked out
+	next  []arrival // once worked out
 	known bool
 }
 
@@ -19,7 +19,7 @@ const maxWorked = 1 << 12
 // from checks all steps from a state of the set.
 func (k *closure) from(ctx context.Context, e *stored) error {
 	m := k.m
-	drifts := m.drifts(e.state)
+	drifts := k.arrivals(e.in, m.drifts(e.state), false)
 	plain := k.events(e)
 	worked := map[uint64][]*reaction{} // by what is due
 	for i, z := range e.zones {
@@ -105,9 +105,9 @@ func (k *closure) events(e *stored) (out []reaction) {
 	out = append(out, reaction{cause: cause{event: -1, jump: -1}, draft: e.state})
 	for i, ev := range m.events {
 		for _, p := range m.permit(e.state, ev) {
-			draft := e.state.clone()
+			draft := *e.state // what it shares with the state is copied by the reaction
 			draft.runs, draft.full = p.runs, p.full
-			out = append(out, reaction{cause: cause{event: i, jump: -1}, allow: p, draft: draft})
+			out = append(out, reaction{cause: cause{event: i, jump: -1}, allow: p, draft: &draft})
 		}
 	}
 	return out
@@ -159,18 +159,19 @@ func (k *closure) react(e *stored, z *zone, r *reaction) error {
 	}
 	if !r.known {
 		r.known = true
-		r.next = m.react(e.state, r.draft, r.allow.fresh, r.cause)
+		r.next = k.arrivals(e.in, m.react(e.state, r.draft, r.allow.fresh, r.cause), false)
 	}
 	return k.all(e, z, r.next, r.cause)
 }
 
 // all checks successors of the part of a zone in which they can come.
-func (k *closure) all(e *stored, z *zone, next []successor, c cause) error {
-	for _, x := range next {
+func (k *closure) all(e *stored, z *zone, next []arrival, c cause) error {
+	for i := range next {
+		x := &next[i]
 		if x.broken {
 			return k.bad(e, c, x.state)
 		}
-		if err := k.arrive(z, e.in, x); err != nil {
+		if err := k.arrive(z, x); err != nil {
 			return reject(0, "%s: %v", k.how(e, c), err)
 		}
 	}

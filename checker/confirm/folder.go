@@ -56,7 +56,7 @@ func Folder(ctx context.Context, s *site.Site, dir string, o Options) (*Outcome,
 	if len(files) == 0 {
 		return nil, ErrEmpty
 	}
-	c := &checker{ctx: ctx, site: s, dir: dir, budget: newBudget(o.Memory)}
+	c := &checker{ctx: ctx, site: s, proofs: certify.For(s), dir: dir, budget: newBudget(o.Memory)}
 	var (
 		mu   sync.Mutex
 		wg   sync.WaitGroup
@@ -105,6 +105,7 @@ func list(dir string) ([]*evidence, error) {
 type checker struct {
 	ctx    context.Context
 	site   *site.Site
+	proofs *certify.Site
 	dir    string
 	budget *budget
 	replay sync.Mutex // one run at a time: each may need much memory
@@ -174,7 +175,7 @@ func (c *checker) certificate(f *evidence, file io.Reader) error {
 		return fmt.Errorf("it has %d bytes, and checking it may need more memory than the limit allows", f.size)
 	}
 	defer c.budget.give(cost)
-	result, err := certify.Check(c.ctx, c.site, io.LimitReader(file, f.size)) // no more than was reckoned with
+	result, err := c.proofs.Check(c.ctx, io.LimitReader(file, f.size)) // no more than was reckoned with
 	if err != nil {
 		return err
 	}
