@@ -95,20 +95,23 @@
 // *Free modes.* A mode that is free for a circuit may ask it for any of the levels of its own settings on that circuit (and off, if one of
 // them flashes), or for nothing, at any time; so long as no kept mode that asks outranks it. The lamp's request is then unknown: in one
 // of the regions of those levels, of the levels of the kept modes that ask and that none that asks outranks, or in that of 0 if none of them asks (of a colour: anywhere).
-// So is its movement. When the request is known again, the lamp may be on its way to it already, by any of its times.
+// So is its movement: at any reaction it may arrive. Nobody need see the lamps move one by one: one free mode may move several at
+// once. When the request is known again, the lamp may be on its way to it already, by any of its times; the slowest can do what the others can.
 // If just one region is possible and the circuit has one time, without fade, the request counts as known (the first level of that region).
 //
 // *Inputs.* A level input that is left out stays at rest. It may be left out if it is a fault that does not strike, or if nothing that is read names it,
-// or if it is spoken of in no assumption and wherever it is named it stands side by side with one and the same kept input (of no assumption, too), in one disjunction, or, both negated, in one conjunction:
-// then that one alone can do what both can.
+// or if it is spoken of in no assumption and wherever it is named it stands side by side with one and the same kept input (of no assumption, too, and named
+// nowhere else), in one disjunction, or, both negated, in one conjunction: then that one alone can do what both can. (Not of holidays; and of a
+// Settles the kept one must be no cause, or both.)
 //
 // *Clocks.* A relaxed timer may be due at any moment while it runs, or never; a relaxed assumption forbids nothing (its clock never runs). A cooling timer can not be due
 // before min(its duration, horizon) after it started (a token k says that it is not sure that this has passed; its clock then runs, compared from below
 // only); after that it may be due at any moment, or never. A cooling assumption holds for min(D, horizon). At start-up the time of day is anywhere
 // in its segment, so that a cooling day clock has no k then. An assumption's clock, and that of a cooling timer, ends as soon as the zone of a state
-// has no valuation in which it is less than what it is compared with: its token and its clock are then left out (for a Charge that is recharging, f is set).
+// has no valuation in which it is less than what it is compared with: its token and its clock are then left out (for a Charge that is
+// recharging and exact, f is set; a cooling one does not tell when a battery is full again: it is taken never to be, so that it may be flat at once).
 //
-// *Changes of the clock* that are left out must pass over no boundary of the segments, and only make a segment longer or shorter. That
+// *Changes of the clock* that are left out must pass over no time at which something happens, and only make a segment longer or shorter. That
 // matters only where the day clock is exact, or where it is cooling and a segment is not longer than the horizon by as much.
 //
 // *Dates.* A set found on one date counts for another one if the same things happen at the ends of the same number of segments in the same
@@ -119,7 +122,7 @@
 // From a pair of the set, at any valuation of its zone: the exact timers whose clock has reached its duration are due; any set of loose (relaxed or cooled
 // down) timers that run may be due as well; at most one event happens, as the assumptions allow, with or without anything due; a day clock that is due may
 // make a kept jump, once. Due timers and the event make one reaction (SEMANTICS.md, section 2). With neither, one lamp may move
-// to another region on its way. After each step some time passes, until at most the next exact due time.
+// to another region on its way, or several of those whose requests are not known may at once. After each step some time passes, until at most the next exact due time.
 //
 // # Parts
 //
