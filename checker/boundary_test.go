@@ -58,3 +58,20 @@ func TestBandOverMidnight(t *testing.T) {
 		}
 	}
 }
+
+// TestStandingLoad: a battery feeds its standing load from the first moment of an outage on, with every light off.
+func TestStandingLoad(t *testing.T) {
+	s := load(t, `
+		supply mains
+		battery ups { capacity 10 Wh  usable 100 %  standing load 5 W  charged by mains }
+		area hall
+		circuit sign in hall { switches  power 1 W  fed by ups }
+		require "two hours" { battery ups lasts at least 2 h }
+		require "no longer" { battery ups lasts at least 121 min }`)
+	rep := prove(t, s, checker.Options{NoFindings: true})
+	for i, want := range []checker.Verdict{checker.Proved, checker.Fails} {
+		if got := rep.Outcomes[i].Verdict; got != want {
+			t.Errorf("%s: %v, want %v", s.Requirements[i].Name, got, want)
+		}
+	}
+}
