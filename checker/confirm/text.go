@@ -16,11 +16,10 @@ const width = 80
 // The styles of standings, as ECMA-48 "select graphic rendition" parameters.
 var styles = map[Standing]string{Confirmed: "32", Missing: "1;33", NotConfirmed: "1;31", Broken: "1;31", Impossible: "1;31", Contradiction: "1;31"}
 
-// JSON writes the outcome for programs.
+// JSON writes the outcome for programs; no text in it is a tag where it stands in a page.
 func (o *Outcome) JSON(w io.Writer) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
 	return enc.Encode(o)
 }
 

@@ -63,7 +63,8 @@ func (f *confirmFlags) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	ctx := cmd.Context()
+	ctx, done := interruptible(cmd.Context())
+	defer done()
 	if f.maxTime > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, f.maxTime)

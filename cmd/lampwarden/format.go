@@ -85,6 +85,9 @@ func (f *formatFlags) put(w io.Writer, file *source.File, text string) error {
 		}
 	case f.write:
 	default:
+		if isTerminal(w) { // which might obey what stands in a text or a comment; elsewhere it goes as it is
+			text = fit(text)
+		}
 		_, err = io.WriteString(w, text)
 	}
 	if err != nil {

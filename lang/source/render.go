@@ -57,21 +57,33 @@ func (r Renderer) Text(d Diagnostic) string {
 	if p, ok := r.Set.Position(d.Span); ok {
 		b.WriteString(r.paint(stylePlace, Escape(p.String())+":") + " ")
 	}
-	fmt.Fprintf(&b, "%s %s\n", r.paint(style, head+":"), Escape(d.Message))
+	fmt.Fprintf(&b, "%s %s\n", r.paint(style, head+":"), shown(d.Message))
 	r.excerpt(&b, d.Span, d.Label, '^', style)
 	for _, rel := range d.Related {
 		if p, ok := r.Set.Position(rel.Span); ok {
-			fmt.Fprintf(&b, "  %s %s\n", r.paint(stylePlace, Escape(p.String())+":"), Escape(rel.Label))
+			fmt.Fprintf(&b, "  %s %s\n", r.paint(stylePlace, Escape(p.String())+":"), shown(rel.Label))
 			r.excerpt(&b, rel.Span, "", '-', styleQuiet)
 		}
 	}
 	for _, n := range d.Notes {
-		fmt.Fprintf(&b, "  note: %s\n", Escape(n))
+		fmt.Fprintf(&b, "  note: %s\n", shown(n))
 	}
 	if d.Suggestion != "" {
-		fmt.Fprintf(&b, "  %s %s\n", r.paint(styleHelp, "try:"), Escape(d.Suggestion))
+		fmt.Fprintf(&b, "  %s %s\n", r.paint(styleHelp, "try:"), shown(d.Suggestion))
 	}
 	return b.String()
+}
+
+// messageLimit is the most of a message that is shown, in characters; only one that quotes something endless is longer.
+const messageLimit = 2000
+
+// shown is Escape, cut down where it is endless.
+func shown(text string) string {
+	runes := []rune(Escape(text))
+	if len(runes) <= messageLimit {
+		return string(runes)
+	}
+	return string(runes[:messageLimit-200]) + " ... " + string(runes[len(runes)-200:])
 }
 
 // String gives file:line:column.
@@ -94,7 +106,7 @@ func (r Renderer) excerpt(b *strings.Builder, sp Span, label string, mark rune, 
 	text, before, width := excerptLine(f, n, sp)
 	under := strings.Repeat(" ", before) + r.paint(style, strings.Repeat(string(mark), width))
 	if label != "" {
-		under += " " + Escape(label)
+		under += " " + shown(label)
 	}
 	num := fmt.Sprintf("%4d", n)
 	gap := strings.Repeat(" ", len(num))

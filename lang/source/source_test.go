@@ -90,6 +90,14 @@ func TestLongLineIsCut(t *testing.T) {
 	}
 }
 
+// TestEndlessMessageIsCut holds that a message that quotes a name without end keeps its two ends.
+func TestEndlessMessageIsCut(t *testing.T) {
+	text := source.Renderer{}.Text(source.Diagnostic{Message: "nothing is named `" + strings.Repeat("é", 1_000_000) + "` here"})
+	if n := len([]rune(text)); n > 2100 || !strings.HasPrefix(text, "error: nothing is named `é") || !strings.HasSuffix(text, "é` here\n") {
+		t.Errorf("%d characters: %.80s", n, text)
+	}
+}
+
 func TestSorted(t *testing.T) {
 	sp := func(f source.FileID, start int32) source.Span {
 		return source.Span{File: f, Start: start, End: start + 1}
