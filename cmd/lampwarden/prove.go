@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -91,6 +92,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	if !f.noCache {
 		defer useCache(&opt, cmd.ErrOrStderr())()
+	}
+	if f.maxMemory > 0 { // what is garbage must not make twice as much of it
+		defer debug.SetMemoryLimit(debug.SetMemoryLimit(int64(f.maxMemory)/4*5 + 128<<20))
 	}
 	progress := newProgress(cmd.ErrOrStderr())
 	opt.Progress = progress.show
