@@ -11,6 +11,10 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"lampwarden/checker/internal/formula"
+	"lampwarden/checker/observe"
+	"lampwarden/checker/rehearse"
 )
 
 var forms = []struct {
@@ -55,13 +59,13 @@ func TestForms(t *testing.T) {
 }
 
 // fill puts the same random conditions into a form and its formula.
-func fill(rng *rand.Rand, text, formula string) (string, string) {
+func fill(rng *rand.Rand, text, meaning string) (string, string) {
 	for _, letter := range []string{"A", "B", "C"} {
 		said, meant := condition(rng, rng.IntN(3))
 		text = replaceLetter(text, letter, said)
-		formula = strings.ReplaceAll(formula, "("+letter+")", "("+meant+")")
+		meaning = strings.ReplaceAll(meaning, "("+letter+")", "("+meant+")")
 	}
-	return text, formula
+	return text, meaning
 }
 
 // replaceLetter replaces a letter that stands alone.
@@ -124,5 +128,36 @@ func TestTimers(t *testing.T) {
 	} {
 		f := strings.NewReplacer("up S", "up "+slow, "| S", "| "+slow, "H", held).Replace(c.formula)
 		agree(t, 400, timers+c.text, f, times["d"], times["hold"], times["wait"], milli, times["d"]+times["wait"])
+	}
+}
+
+// TestPossible: "is possible" has a witness in a run exactly if "F p" is true of it whatever follows.
+func TestPossible(t *testing.T) {
+	seen := 0
+	for seed := range uint64(60) {
+		rng := rand.New(rand.NewPCG(seed, 81))
+		said, meant := condition(rng, 2)
+		s, f := load(t, `require "x" { `+said+" is possible }"), parse(t, "F ("+meant+")")
+		for range 5 {
+			sc := randomScript(rng, s)
+			tl, err := rehearse.Run(s, sc)
+			if err != nil {
+				t.Fatal(err)
+			}
+			j, err := rehearse.Judge(s, tl, &s.Requirements[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := f.Holds(traceOf(s, sc, nil), formula.Strong)
+			if goal := watch(&observe.Pieces(&s.Requirements[0])[0].Observer, tl); j.Witness != want || goal != want || j.Broken {
+				t.Fatalf("%s: by the formula %v, by the judge %v, by the observer %v\n%+v", said, want, j.Witness, goal, sc)
+			}
+			if want {
+				seen++
+			}
+		}
+	}
+	if seen < 50 || seen > 290 {
+		t.Errorf("%d of 300 runs have it: too one-sided", seen)
 	}
 }
