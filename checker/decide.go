@@ -120,7 +120,7 @@ func (p *prover) search(ctx context.Context, s *site.Site, q question, free func
 // conditional one.
 func (p *prover) slice(s *site.Site, q question, free func(site.CircuitID, site.ModeID) bool) *machine.Slice {
 	return machine.NewSlice(s, p.setters, machine.Question{
-		Exprs: slices.Concat(q.piece.Observer.Exprs, q.piece.Observer.Reads(), p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free,
+		Exprs: slices.Concat(q.piece.Observer.Exprs, q.piece.Observer.Reads(), p.whole), Requests: q.requests, Faults: q.faults, AtMost: q.atMost, Free: free, Causes: q.piece.Observer.Causes,
 		Together: q.back != nil, Jumps: q.jumps || q.back != nil,
 	})
 }

@@ -11,7 +11,8 @@ import (
 )
 
 // mergeInputs keeps one of each set of level inputs that the slice reads only as "any of them": wherever one stands, all
-// stand side by side in one disjunction (or, negated, in one conjunction), and no assumption speaks of any. The others
+// stand side by side in one disjunction (or, negated, in one conjunction), no assumption speaks of any, and the observer counts
+// the changes of all or of none as causes. The others
 // then stay at rest, and nothing is lost: whatever a run does with all of them, one alone can do to their disjunction at
 // the same times, with no more events. So a corridor that follows the presence of thirty rooms has one
 // presence to explore, not two to the thirtieth.
@@ -27,8 +28,11 @@ func (c *closer) mergeInputs() {
 			continue
 		}
 		key := r.key(id)
+		if c.causes != nil && slices.Contains(c.causes.Inputs, id) {
+			key += "cause" // its changes are heard of
+		}
 		if _, ok := first[key]; ok {
-			c.Inputs[i] = false
+			c.Inputs[i], c.merged[i] = false, true
 		} else {
 			first[key] = id
 		}

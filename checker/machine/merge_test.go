@@ -28,15 +28,21 @@ func TestMergedInputs(t *testing.T) {
 		t.Fatal(p.Diagnostics)
 	}
 	for _, c := range []struct {
-		name string
-		mode site.ModeID
-		want string
+		name   string
+		mode   site.ModeID
+		causes []site.InputID
+		want   string
 	}{
-		{"d is assumed about, e stands with the others", 0, "a d"},
-		{"e stands alone", 1, "a e"},
-		{"a and b must both be true", 2, "a b"},
+		{"d is assumed about, e stands with the others", 0, nil, "a d"},
+		{"e stands alone", 1, nil, "a e"},
+		{"a and b must both be true", 2, nil, "a b"},
+		{"changes of b alone are causes", 0, []site.InputID{1}, "a b d"},
+		{"changes of all are causes", 0, []site.InputID{0, 1, 2, 4}, "a d"},
 	} {
-		sl := NewSlice(p.Site, Setters(p.Site), Question{Exprs: []*site.Expr{{Op: site.OpMode, Mode: c.mode}}})
+		sl := NewSlice(p.Site, Setters(p.Site), Question{Exprs: []*site.Expr{{Op: site.OpMode, Mode: c.mode}}, Causes: &site.Causes{Inputs: c.causes}})
+		if got := len(sl.Causes().Inputs); c.mode == 0 && got != 5 {
+			t.Errorf("%s: %d inputs can influence it, not 5", c.name, got)
+		}
 		got := ""
 		for i, kept := range sl.Inputs {
 			if kept {

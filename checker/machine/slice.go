@@ -42,6 +42,7 @@ type Slice struct {
 	jumps    bool                             // all changes of the local clock are kept
 	Faults   []site.InputID                   // what may strike, at most AtMost at a time
 	AtMost   int
+	merged   []bool // inputs for which a kept one stands (merge.go)
 }
 
 // Setters lists, for every circuit, the modes with a setting that names it.
@@ -69,6 +70,7 @@ type closer struct {
 	setters [][]site.ModeID
 	isFree  func(site.CircuitID, site.ModeID) bool
 	exprs   []*site.Expr // all that the slice reads
+	causes  *site.Causes
 }
 
 // Question is what a slice is made for.
@@ -77,6 +79,7 @@ type Question struct {
 	Requests []site.CircuitID // whose request matters
 	Faults   []site.InputID   // that may strike, at most AtMost of them at a time
 	AtMost   int
+	Causes   *site.Causes // from outside that the observer asks for
 	// Together keeps also what shares an assumption with a kept input. Where the question is whether a run can go on in some
 	// way, an input that plays no other part may stand in the way.
 	Together bool
@@ -89,10 +92,10 @@ type Question struct {
 // NewSlice closes over what a question reads.
 func NewSlice(s *site.Site, setters [][]site.ModeID, q Question) *Slice {
 	c := closer{Slice: &Slice{
-		Site: s, Inputs: make([]bool, len(s.Inputs)), Gestures: make([][gestures]bool, len(s.Inputs)),
+		Site: s, Inputs: make([]bool, len(s.Inputs)), merged: make([]bool, len(s.Inputs)), Gestures: make([][gestures]bool, len(s.Inputs)),
 		Bands: make([]bool, len(s.Bands)), Modes: make([]bool, len(s.Modes)), Stages: make([]bool, len(s.Modes)),
 		Free: map[site.CircuitID][]site.ModeID{}, Faults: q.Faults, AtMost: q.AtMost, jumps: q.Jumps,
-	}, setters: setters, isFree: q.Free}
+	}, setters: setters, isFree: q.Free, causes: q.Causes}
 	for _, e := range q.Exprs {
 		c.expr(e)
 	}
@@ -163,7 +166,7 @@ func (c *closer) keepFreed() {
 // Causes lists what can influence the slice from outside.
 func (sl *Slice) Causes() (c site.Causes) {
 	for i, kept := range sl.Inputs {
-		if kept {
+		if kept || sl.merged[i] {
 			c.Inputs = append(c.Inputs, site.InputID(i))
 		}
 	}
