@@ -153,7 +153,7 @@ func (q *Question) known() []*site.Expr {
 	switch {
 	case r.Form == site.Whenever && r.Until != nil:
 		return pieces(r.Until, site.OpAnd, true) // not Until
-	case r.Form == site.Whenever || r.Form == site.Settles || r.Form == site.Always:
+	case r.P == nil || r.Form == site.Settles || r.Form == site.Always:
 		return nil
 	}
 	return pieces(r.P, site.OpAnd, false)
