@@ -10,7 +10,7 @@ var certifyMutants = []mutant{
 		old: "		z.at[i] = z.at[i].strict()\n", new: "", run: "TestZonesPointByPoint"},
 	{name: "certify/start-ups", breaks: "only the start-up with every input at rest must be in the set", file: "certify/closure.go",
 		old: "range []bool{false, true} {", new: "range []bool{false} {", run: "TestBreachesAreSeen"},
-	{name: "certify/zones-ignored", breaks: "a set with the state, whatever the zone, counts as closed", file: "certify/closure.go",
+	{name: "certify/zones-ignored", breaks: "a set with the state, whatever the zone, counts as closed", file: "certify/arrive.go",
 		old: "if e != nil && slices.ContainsFunc(e.zones, next.within) {", new: "if e != nil {", run: "TestBreachesAreSeen"},
 	{name: "certify/due-sets", breaks: "timers that are due together are not fired together", file: "certify/steps.go",
 		old: "if is.constrain(0, i+1, le(-r.d)) &&", new: "if due == 0 && is.constrain(0, i+1, le(-r.d)) &&", run: "TestBreachesAreSeen"},

@@ -116,11 +116,19 @@ type checker struct {
 // newChecker asks the go command where the compiled imports are.
 func newChecker(t *testing.T) *checker {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-export", "-deps", "-f", "{{.ImportPath}}={{.Export}}", "./checker/...")
+	args := []string{"list", "-export", "-deps", "-f", "{{.ImportPath}}={{.Export}}"}
+	for _, m := range all() {
+		if dir := "./" + m.dir(); !slices.Contains(args, dir) {
+			args = append(args, dir)
+		}
+	}
+	cmd := exec.Command("go", args...)
 	cmd.Dir = root
+	var wrong bytes.Buffer
+	cmd.Stderr = &wrong
 	out, err := cmd.Output()
 	if err != nil {
-		t.Fatalf("the packages as they are do not compile: %v", err)
+		t.Fatalf("the packages as they are do not compile: %v\n%s", err, &wrong)
 	}
 	c := &checker{exports: map[string]string{}}
 	for _, line := range strings.Split(string(out), "\n") {
