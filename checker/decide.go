@@ -200,6 +200,9 @@ func (p *prover) explore(ctx context.Context, sys *machine.System, abstract bool
 	opt.StopAtBad, opt.KeepStates = true, p.opt.Certify != nil
 	if abstract {
 		opt.MaxTransitions = p.work
+		if most := p.opt.work; most > 0 {
+			opt.MaxTransitions = min(opt.MaxTransitions, most)
+		}
 	}
 	res = explore.Run(ctx, sys, opt)
 	a.count(res.Stats)
@@ -250,6 +253,9 @@ func (p *prover) limits(budget int) explore.Options {
 	}
 	if budget > 0 && (o.MaxStates == 0 || budget < o.MaxStates) {
 		o.MaxStates, o.MaxTransitions = budget, workPerZone*budget
+	}
+	if most := p.opt.work; most > 0 && (o.MaxTransitions == 0 || most < o.MaxTransitions) {
+		o.MaxTransitions = most
 	}
 	return o
 }

@@ -47,7 +47,7 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 	if !p.opt.Share.takes(ctx, form) {
 		return errElsewhere
 	}
-	k := p.forms.of(form)
+	k := p.forms.of(p.formKey(form))
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if !k.done || k.answer.state == undecided && !k.answer.jumps && k.budget != p.budget {
@@ -64,6 +64,7 @@ func (p *prover) once(ctx context.Context, sys *machine.System, a *answer) error
 		k.done = k.answer.state != undecided || k.answer.jumps || !p.stopped(ctx)
 		a.take(&k.answer)
 		k.answer.stats.Recalled, k.answer.stats.Spared = 0, 0
+		p.forget(&k.answer)
 		return nil
 	}
 	a.take(&k.answer)

@@ -10,6 +10,7 @@ import (
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
 	"lampwarden/checker/rehearse"
+	"lampwarden/checker/strength"
 	"lampwarden/checker/trace"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
@@ -18,7 +19,7 @@ import (
 func (p *prover) ambiguities() (out []*finder) {
 	for c := range p.site.Circuits {
 		id := site.CircuitID(c)
-		if !p.unordered(id) {
+		if !p.wants(strength.Check{Code: CodeAmbiguous, Circuit: id}) || !p.unordered(id) {
 			continue
 		}
 		f := &finder{found: []Finding{p.ambiguityOpen(id, notStarted)}}

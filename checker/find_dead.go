@@ -9,6 +9,7 @@ import (
 
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
+	"lampwarden/checker/strength"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
 )
@@ -17,7 +18,7 @@ func (p *prover) neverActive() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
 		md := &p.site.Modes[m]
-		if md.Plant {
+		if md.Plant || !p.wants(strength.Check{Code: CodeNeverActive, Mode: id}) {
 			continue // nobody has written it
 		}
 		open := func(why string) []Finding {
@@ -72,6 +73,9 @@ func (p *prover) neverWins() (out []*finder) {
 			for j, sg := range st.Stages {
 				for k := range sg.Settings {
 					if len(sg.Settings[k].Circuits) == 0 {
+						continue
+					}
+					if !p.wants(strength.Check{Code: CodeNeverWins, Mode: site.ModeID(m), Circuits: sg.Settings[k].Circuits}) {
 						continue
 					}
 					w := machine.Win{Mode: site.ModeID(m), State: i, Stage: j, Setting: k}

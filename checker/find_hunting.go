@@ -10,6 +10,7 @@ import (
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
 	"lampwarden/checker/rehearse"
+	"lampwarden/checker/strength"
 	"lampwarden/checker/trace"
 	"lampwarden/lang/site"
 	"lampwarden/lang/source"
@@ -18,7 +19,7 @@ import (
 func (p *prover) hunting() (out []*finder) {
 	for m := range p.site.Modes {
 		id := site.ModeID(m)
-		if !readsSeen(&p.site.Modes[m]) {
+		if !p.wants(strength.Check{Code: CodeHunting, Mode: id}) || !readsSeen(&p.site.Modes[m]) {
 			continue
 		}
 		f := &finder{found: []Finding{p.huntOpen(id, notStarted)}}

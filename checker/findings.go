@@ -3,6 +3,7 @@
 package checker
 
 import (
+	"lampwarden/checker/strength"
 	"lampwarden/lang/site"
 )
 
@@ -24,6 +25,9 @@ func (p *prover) soFar(a *answer) string {
 	}
 	return p.reason(a)
 }
+
+// wants tells whether a check is to be done.
+func (p *prover) wants(c strength.Check) bool { return p.opt.Checks == nil || p.opt.Checks(c) }
 
 // findings prepares the checks, in the order in which their results are reported.
 func (p *prover) findings() (out []*finder) {

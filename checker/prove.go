@@ -19,6 +19,7 @@ import (
 
 	"lampwarden/checker/machine"
 	"lampwarden/checker/observe"
+	"lampwarden/checker/strength"
 	"lampwarden/checker/trace"
 	"lampwarden/lang/site"
 )
@@ -43,6 +44,10 @@ type Options struct {
 	// are for tests that compare verdicts.
 	// Apart searches equal slices each by itself.
 	Structural, Unsliced, AllClocks, Apart bool
+	// Checks, if not nil, tells which of the built-in checks to do.
+	Checks func(strength.Check) bool
+	// Whole leaves nothing out of counterexamples: they are confirmed, but not shortened.
+	Whole bool
 	// Progress, if not nil, is called after each question with the number done and
 	// the number known so far; from several goroutines, one at a time.
 	Progress func(done, total int)
@@ -55,6 +60,9 @@ type Options struct {
 	// Certify, if not nil, is given the certificate of each part of each requirement that is decided by a proof; from
 	// several goroutines, one at a time. It must write it at once. An error ends the run.
 	Certify func(c *Certificate) error
+
+	memory *memory // answers of other runs, or nil
+	work   int     // successors for one search; 0: no limit
 }
 
 // prover is one run.
@@ -91,7 +99,10 @@ func Prove(ctx context.Context, s *site.Site, opt Options) (*Report, error) {
 		p.deadline = start.Add(opt.Limits.Time)
 	}
 	p.enough = func() bool {
-		return ctx.Err() != nil || !p.deadline.IsZero() && time.Now().After(p.deadline.Add(opt.Limits.Time/20))
+		return opt.Whole || ctx.Err() != nil || !p.deadline.IsZero() && time.Now().After(p.deadline.Add(opt.Limits.Time/20))
+	}
+	if opt.memory != nil {
+		p.forms = &opt.memory.forms
 	}
 	if opt.Unsliced {
 		p.whole = everything(s)
@@ -147,7 +158,7 @@ func (p *prover) rounds(ctx context.Context, tasks []task) {
 	p.total = len(tasks)
 	p.budget, p.work, p.first = firstBudget, relaxedWork, true
 	for ; ; p.budget, p.work = p.budget*nextBudget, p.work*nextBudget {
-		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 {
+		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 || p.opt.work > 0 && !p.first {
 			p.budget = 0 // from here on only the limits of the run count
 		}
 		tasks = p.run(ctx, tasks)
