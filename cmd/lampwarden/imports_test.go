@@ -20,7 +20,7 @@ import (
 var chain = []string{
 	"stdlib", "lang/source", "lang/syntax", "lang/site", "lang/almanac", "lang/resolve", "lang", "lang/lexicon/ebnf", "lang/lexicon",
 	"checker/zone", "checker/explore", "checker/observe", "checker/machine",
-	"checker/rehearse", "checker/certify", "checker/confirm", "checker/horn", "checker/trace", "checker/cache", "checker", "checker/report",
+	"checker/rehearse", "checker/certify", "checker/confirm", "checker/horn", "checker/trace", "checker/cache", "checker/strength", "checker", "checker/report",
 	"checker/internal/oracle", "checker/internal/sitegen", "checker/internal/campus", "checker/internal/formula", "checker/internal/mutants",
 	"cmd/lampwarden",
 }
@@ -42,11 +42,12 @@ var only = map[string]struct {
 	"lang/lexicon":      {[]string{"lang/source"}, "it reads a reference, and knows nothing of what that speaks of"},
 	"lang/lexicon/ebnf": {nil, "a notation knows nothing of what is written in it"},
 
-	"checker/cache":   {nil, "a cache knows nothing of what it keeps"},
-	"checker/zone":    {nil, "difference-bound matrices know nothing of buildings"},
-	"checker/explore": {[]string{"checker/zone"}, "the search knows nothing of buildings"},
-	"checker/observe": {[]string{"lang/site", "lang/source"}, "a requirement's observer is made from the requirement alone"},
-	"checker/machine": {[]string{"lang/site", "lang/source", "checker/"}, "the engine reads the resolved site, never its text"},
+	"checker/cache":    {nil, "a cache knows nothing of what it keeps"},
+	"checker/zone":     {nil, "difference-bound matrices know nothing of buildings"},
+	"checker/explore":  {[]string{"checker/zone"}, "the search knows nothing of buildings"},
+	"checker/observe":  {[]string{"lang/site", "lang/source"}, "a requirement's observer is made from the requirement alone"},
+	"checker/strength": {[]string{"lang/site", "lang/source", "checker/machine"}, "it changes resolved sites, and asks the prover about them through a door"},
+	"checker/machine":  {[]string{"lang/site", "lang/source", "checker/"}, "the engine reads the resolved site, never its text"},
 
 	"checker/rehearse":         {[]string{"lang/site", "lang/source"}, "it is the independent second opinion on the engine"},
 	"checker/certify":          {[]string{"lang/site", "lang/source"}, "it is the independent second opinion on a proof"},

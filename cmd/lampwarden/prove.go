@@ -29,6 +29,7 @@ type proveFlags struct {
 	maxTime   time.Duration
 	folder    string // of certificates
 	noCache   bool
+	strength  bool
 	part      share
 	answers   string // folder of a part's answers
 }
@@ -54,6 +55,7 @@ func newProve() *cobra.Command {
 	addExport(cmd.Flags())
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
+	cmd.Flags().BoolVar(&f.strength, "strength", false, "change one rule at a time, and say which rules no requirement depends on: a survey, status 0 whatever it finds")
 	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
 	cmd.Flags().Var(&f.part, "part", "do one of several parts, such as 3/8, for merge to put together")
 	cmd.Flags().StringVar(&f.answers, "answers", "", "the `folder` in which a part keeps what it finds out")
@@ -78,6 +80,9 @@ func (f *proveFlags) run(cmd *cobra.Command, args []string) error {
 	}
 	if f.format == smt2 {
 		return f.export(cmd, s, sources, opt.Only)
+	}
+	if f.strength {
+		return f.proveStrength(cmd, s, sources, opt)
 	}
 	opt.NoFindings = opt.Only != nil
 	if f.part.Of > 0 {
@@ -198,16 +203,17 @@ func unknown(kind, name string, known []string) error {
 
 // progress shows how far a run is, on a terminal only.
 type progress struct {
-	w    io.Writer
-	last time.Time
-	some bool
+	w      io.Writer
+	last   time.Time
+	some   bool
+	things string // that are counted
 }
 
 func newProgress(w io.Writer) *progress {
 	if !isTerminal(w) {
 		w = nil
 	}
-	return &progress{w: w, last: time.Now()}
+	return &progress{w: w, last: time.Now(), things: "questions"}
 }
 
 // show rewrites the line, a few times a second.
@@ -216,7 +222,7 @@ func (p *progress) show(done, total int) {
 		return
 	}
 	p.last, p.some = time.Now(), true
-	fmt.Fprintf(p.w, "\r%d of %d questions decided ", done, total)
+	fmt.Fprintf(p.w, "\r%d of %d %s decided ", done, total, p.things)
 }
 
 // clear takes the line away.
