@@ -58,7 +58,7 @@ func write(t *testing.T, name, text string) string {
 func site(t *testing.T, text string) string { return write(t, "site.lamp", text) }
 
 func TestNames(t *testing.T) {
-	if got := stdlib.Names(); !slices.Equal(got, []string{"escape", "flicker"}) {
+	if got := stdlib.Names(); !slices.Equal(got, []string{"alarm", "alarm_flicker", "escape", "fault", "flicker"}) {
 		t.Errorf("got %v", got)
 	}
 	if _, ok := stdlib.Text("../README"); ok {
@@ -68,7 +68,7 @@ func TestNames(t *testing.T) {
 
 func TestEscapeHoldsInTheGuesthouse(t *testing.T) {
 	got := withPack(t, "escape", "", "../examples/guesthouse/guesthouse.lamp")
-	if len(got) != 6 {
+	if len(got) != 7 {
 		t.Errorf("%d requirements: %v", len(got), got)
 	}
 	for name, v := range got {
@@ -95,7 +95,7 @@ precedence fire_alarm > welcome
 			t.Errorf("%s: %s", name, v)
 		}
 	}
-	if len(got) != 4 {
+	if len(got) != 5 {
 		t.Errorf("%d requirements", len(got))
 	}
 }
@@ -136,12 +136,79 @@ assume changes of smoke at least 2 s apart
 		t.Errorf("got %v", got)
 	}
 	got = withPack(t, "escape", "with fire_input = smoke, mains_supply = grid, share = 50 %", path)
-	if len(got) != 4 {
+	if len(got) != 5 {
 		t.Errorf("got %v", got)
 	}
 	for name, v := range got {
 		if v != checker.Fails {
 			t.Errorf("%s: %s", name, v)
+		}
+	}
+}
+
+// An alarm counts as its detectors sense it: one whose panel forgets to latch it is none.
+func TestAlarm(t *testing.T) {
+	const building = `site "s"
+area hall : escape
+circuit spots in hall { dims }
+presence pir in hall
+button key in hall
+alarm smoke latched until tap key
+mode walk { while presence in hall  spots at 60 % }
+`
+	for text, want := range map[string]checker.Verdict{
+		"mode smoke_alarm { while smoke  spots full }\nprecedence smoke_alarm > walk\n":               checker.Proved,
+		"mode smoke_alarm { while smoke, on delay 8 s  spots full }\nprecedence smoke_alarm > walk\n": checker.Fails, // later than 5 s
+		"mode smoke_alarm { while smoke  spots full }\nprecedence walk > smoke_alarm\n":               checker.Fails,
+	} {
+		got := withPack(t, "alarm", "with alarm_input = smoke", site(t, building+text))
+		if v := got["alarm pack: lights the way out (alarm_input = smoke)"]; v != want || len(got) != 2 {
+			t.Errorf("%s: %v, want %s", text, got, want)
+		}
+	}
+}
+
+// Fast flashing counts only while the alarm is raised.
+func TestAlarmFlicker(t *testing.T) {
+	for what, want := range map[string]checker.Verdict{"fire": checker.Fails, "late": checker.Proved} {
+		got := withPack(t, "alarm_flicker", "", site(t, `site "s"
+area hall
+circuit spots in hall { dims }
+alarm fire
+switch late in hall
+mode flashing { while `+what+` and not was_fire  flash spots, 100 ms on, 100 ms off }
+mode was_fire { while fire and late }
+mode fire_alarm { while fire and late  spots full }
+precedence fire_alarm > flashing
+assume changes of fire at least 2 s apart
+assume changes of late at least 2 s apart
+`))
+		if v := got["alarm_flicker pack: few flashes in any second (hall)"]; v != want || len(got) != 1 {
+			t.Errorf("%s: %v, want %s", what, got, want)
+		}
+	}
+}
+
+// Only a light with a system failure level is there without the controller and its bus.
+func TestFault(t *testing.T) {
+	for level, want := range map[string]checker.Verdict{"system failure level full": checker.Proved, "": checker.Fails, "system failure level off": checker.Fails} {
+		got := withPack(t, "fault", "", site(t, `site "s"
+supply mains
+battery ups { charged by mains }
+controller { fed by ups  reacts within 300 ms }
+area hall : escape
+circuit spots in hall { dims  fed by ups  `+level+` }
+alarm fire
+mode fire_alarm { while fire  all circuits full }
+assume changes of fire at least 2 s apart
+`))
+		if len(got) != 2 {
+			t.Errorf("%d requirements", len(got))
+		}
+		for name, v := range got {
+			if v != want {
+				t.Errorf("%q: %s: %s, want %s", level, name, v, want)
+			}
 		}
 	}
 }

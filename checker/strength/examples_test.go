@@ -60,11 +60,11 @@ func TestMutantsAreApart(t *testing.T) {
 
 // What is called equivalent lights the same lamps in random rehearsals.
 func TestEquivalentMutantsLightAlike(t *testing.T) {
+	tried := 0
 	for _, name := range examples {
 		s := example(t, name)
 		rules, mutants := strength.Seeded(s)
 		r := rand.New(rand.NewPCG(*seed, 2))
-		tried := 0
 		for i := range mutants {
 			m := &mutants[i]
 			if m.Same == "" || !*full && r.IntN(5) > 0 {
@@ -84,9 +84,9 @@ func TestEquivalentMutantsLightAlike(t *testing.T) {
 				t.Errorf("%s, %s, %s (%s): %s", name, rules[m.Rule].Text, m.What, m.Same, d)
 			}
 		}
-		if tried == 0 {
-			t.Errorf("%s: nothing tried", name)
-		}
+	}
+	if tried < 5 {
+		t.Errorf("only %d tried", tried)
 	}
 }
 

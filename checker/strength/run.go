@@ -5,11 +5,9 @@ package strength
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"strings"
 	"sync"
 	"sync/atomic"
-	"time"
 
 	"lampwarden/lang/site"
 )
@@ -155,11 +153,7 @@ func (v *survey) rule(ctx context.Context, rule int) {
 		if v.opt.Only != nil && !v.opt.Only(i, &v.Mutants[i]) {
 			continue
 		}
-		t0 := time.Now()
 		out, err := v.mutant(ctx, &v.Mutants[i], hints)
-		if d := time.Since(t0); d > time.Second {
-			fmt.Println("SLOW", d, v.Rules[rule].Text, v.Mutants[i].What, v.Mutants[i].Where, out)
-		}
 		if err != nil {
 			v.fail(err)
 			return
@@ -182,11 +176,7 @@ func (v *survey) mutant(ctx context.Context, m *Mutant, hints []int) (Outcome, e
 	s := m.Site(v.Site)
 	nought := ""
 	for _, i := range v.ask(m, hints) {
-		t0 := time.Now()
 		a, _, err := v.judge.Requirement(ctx, s, i, v.work(i))
-		if d := time.Since(t0); d > time.Second {
-			fmt.Println("  slow", d, v.Site.Requirements[i].Name, v.work(i), a)
-		}
 		if err != nil {
 			return out, &mutantError{v.Rules[m.Rule].Text, m.What, err}
 		}
