@@ -48,7 +48,7 @@ equals shed_work, shed_night: highest
 		return out
 	}
 	before, after := zones(text), zones(text+shed)
-	if len(before) < 40 || len(after) != len(before) {
+	if len(before) < 40 || len(after) < len(before) { // packs ask something of the shed, too
 		t.Fatalf("%d requirements, then %d", len(before), len(after))
 	}
 	for name, n := range before {

@@ -104,10 +104,14 @@ func (b *builder) sameOrder(dropped pair, added []pair) string {
 		}
 	}
 	for _, c := range b.shared(dropped.over, dropped.under) {
-		if !b.alike(dropped, c) {
+		switch {
+		case b.alike(dropped, c):
+			why = "where both ask, they ask for the same"
+		case len(added) > 0 && (b.deadThen(dropped.over, c) != "" || b.deadThen(dropped.under, c) != ""):
+			why = "the lamps have no current when both ask"
+		default:
 			return ""
 		}
-		why = "where both ask, they ask for the same"
 	}
 	return why
 }
