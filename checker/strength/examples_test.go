@@ -156,15 +156,17 @@ func TestRequirementsCatchWhatCountsForSafety(t *testing.T) {
 		t.Skip("only with -strength-full")
 	}
 	for _, name := range examples {
-		rep := survey(t, example(t, name), 0, strength.Options{NoChecks: true,
-			Only: func(_ int, m *strength.Mutant) bool { return m.Safety != strength.NoSafety }})
-		for k := strength.WayOut; k <= strength.OtherLight; k++ {
-			c, n := tally(t, rep, func(m *strength.Mutant) bool { return m.Safety == k })
-			t.Logf("%s, %s: requirements catch %d of %d", name, k, c, n)
-			if k <= strength.Flashing && 10*c < 9*n {
-				t.Errorf("%s, %s: requirements catch %d of %d", name, k, c, n)
+		t.Run(name, func(t *testing.T) {
+			rep := survey(t, example(t, name), 0, strength.Options{NoChecks: true,
+				Only: func(_ int, m *strength.Mutant) bool { return m.Safety != strength.NoSafety }})
+			for k := strength.WayOut; k <= strength.OtherLight; k++ {
+				c, n := tally(t, rep, func(m *strength.Mutant) bool { return m.Safety == k })
+				t.Logf("%s, %s: requirements catch %d of %d", name, k, c, n)
+				if 10*c < 9*n && k <= strength.Flashing {
+					t.Errorf("%s, %s: requirements catch %d of %d", name, k, c, n)
+				}
 			}
-		}
+		})
 	}
 }
 
