@@ -91,7 +91,7 @@ func TestFates(t *testing.T) {
 		"walk: spots 60 % / left out: survives ",
 		"cosy: while presence in den / the mode left out: caught the den can be lit",
 		"cosy: off delay 5 min / none: survives ",
-		"fire_alarm > power_cut / the other way round: survives ", // no requirement speaks of a fire without mains
+		"fire_alarm > power_cut / the other way round: equivalent the lamps have no current when both ask",
 		"fire_alarm > power_cut / the two left without order: caught by a built-in check ambiguous",
 		"power_cut > walk / the other way round: caught a power cut lights the hall",
 		"power_cut > walk / the two left without order: caught a power cut lights the hall",
