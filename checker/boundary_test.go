@@ -77,3 +77,19 @@ func TestStandingLoad(t *testing.T) {
 		}
 	}
 }
+
+// TestLongestDay: the day at 53.27 N is about 17 hours long in June and 7 1/2 in January (lang/almanac, which is tested against published
+// tables); that the same things happen in the same order on both dates does not make one an answer for the other.
+func TestLongestDay(t *testing.T) {
+	const text = `
+		site "s" { place 53.27 N, 9.05 W  time zone "Europe/Dublin" }
+		band sun sunrise to sunset
+		mode day { while sun }
+		require "r" { day lasts at most HOURS h }`
+	for hours, want := range map[string]checker.Verdict{"16": checker.Fails, "18": checker.Proved} {
+		s := load(t, strings.ReplaceAll(text, "HOURS", hours))
+		if out := prove(t, s, checker.Options{NoFindings: true}).Outcomes[0]; out.Verdict != want {
+			t.Errorf("%s hours: %v %s, want %v", hours, out.Verdict, out.Reason, want)
+		}
+	}
+}

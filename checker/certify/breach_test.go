@@ -28,14 +28,14 @@ var breaches = []struct {
 		button j, k
 		mode a { starts on tap j  for 5 s }
 		mode b { starts on tap k  for 5 s }
-		mode bad { states fine, hit  on not b if a: fine -> hit }
+		mode bad { states fine, hit  on not b if was (a): fine -> hit }
 		require "lends" { never bad and not bad }
 		require "broken" { never bad }`},
 	{"the same, the other way", checker.Options{AllClocks: true, Structural: true}, `
 		button j, k
 		mode a { starts on tap j  for 5 s }
 		mode b { starts on tap k  for 5 s }
-		mode bad { states fine, hit  on not a if b: fine -> hit }
+		mode bad { states fine, hit  on not a if was (b): fine -> hit }
 		require "lends" { never bad and not bad }
 		require "broken" { never bad }`},
 	{"an input away from rest at start-up", checker.Options{AllClocks: true, Structural: true}, `

@@ -27,7 +27,7 @@ var proverMutants = []mutant{
 	{name: "prover/dates-dropped", breaks: "a site with the sun is proved on its first date only", file: "year.go",
 		old: "	for i := range p.site.Dates {\n		s := p.date(i)", new: "	for i := range p.site.Dates[:1] {\n		s := p.date(i)", pkg: ".", run: "TestProofsOverTime"},
 	{name: "prover/lengths-ignored", breaks: "dates share an answer although it hangs on how long their days are", file: "year.go",
-		old: "case one.state == safe && !one.timed:", new: "case one.state == safe:", pkg: ".", run: "TestProofsOverTime"},
+		old: "case one.state == safe && !one.timed:", new: "case one.state == safe:", pkg: ".", run: "TestLongestDay"},
 	{name: "prover/jumps-not-wanted", breaks: "a change of the clock that only lengthens a stretch is always left out", file: "decide.go",
 		old: "		if sys.WantsJumps(relaxed, cooling) {", new: "		if false {", pkg: ".", run: "TestClockChanges"},
 	{name: "prover/equal-whatever-the-goal", breaks: "a finding takes the answer of another setting", file: "machine/form.go",
