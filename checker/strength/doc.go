@@ -36,7 +36,7 @@
 //
 //   - An alarm mode is a mode that an alarm, the loss of a supply or a fault starts by coming: the condition of its "while", a
 //     start of its own, or a transition out of its first state reads one that is true there, itself or through a mode of the
-//     plant (a latched alarm, a generator that runs).
+//     plant (a latched alarm, a generator that runs). A sensor that sticks makes no alarm mode.
 //   - All mutants of an alarm mode count: its presence, triggers, timers, stages, settings of light, and its place above others
 //     that share a circuit with it. So do those of the plant modes behind an alarm mode, behind the feed of a guarded circuit,
 //     and behind the controller. Not: colours; that a plant's alarm never ends.

@@ -114,7 +114,7 @@ func alarmModes(s *site.Site) []bool {
 	a := &alarms{s: s, plant: make([]uint8, len(s.Modes))}
 	for i := range s.Modes {
 		m := &s.Modes[i]
-		out[i] = !m.Plant && slices.ContainsFunc(comings(m), a.raised)
+		out[i] = !m.Plant && slices.ContainsFunc(comings(m), a.called)
 	}
 	needed := make([]bool, len(s.Modes))
 	var need func(e *site.Expr)
@@ -170,10 +170,13 @@ type alarms struct {
 	plant []uint8 // by plant mode: 0 not looked at, 1 no, 2 yes
 }
 
-// raised tells whether an alarm, the loss of a supply or a fault may make a condition true by coming.
-func (a *alarms) raised(e *site.Expr) bool { return a.in(e, true) }
+// raised tells whether an alarm, the loss of a supply or a fault may make a condition of the plant true by coming.
+func (a *alarms) raised(e *site.Expr) bool { return a.in(e, true, true) }
 
-func (a *alarms) in(e *site.Expr, positive bool) bool {
+// called is raised for a mode of the controller, which does not know of faults: what it reads of them is a sensor that sticks.
+func (a *alarms) called(e *site.Expr) bool { return a.in(e, true, false) }
+
+func (a *alarms) in(e *site.Expr, positive, faults bool) bool {
 	if e == nil {
 		return false
 	}
@@ -184,11 +187,11 @@ func (a *alarms) in(e *site.Expr, positive bool) bool {
 		return false
 	case site.OpInput:
 		k := a.s.Inputs[e.Input].Kind
-		return positive && (k == site.Alarm || k == site.SupplyHealth || k == site.Flatness || k == site.Failure)
+		return positive && (k == site.Alarm || k == site.SupplyHealth || k == site.Flatness || faults && k == site.Failure)
 	case site.OpMode:
 		return positive && a.s.Modes[e.Mode].Plant && a.ofPlant(e.Mode)
 	}
-	return slices.ContainsFunc(e.Kids, func(k *site.Expr) bool { return a.in(k, positive) })
+	return slices.ContainsFunc(e.Kids, func(k *site.Expr) bool { return a.in(k, positive, faults) })
 }
 
 // ofPlant tells whether an alarm, a lost supply or a fault may start a plant mode.
