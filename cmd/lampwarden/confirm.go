@@ -25,7 +25,7 @@ func newConfirm() *cobra.Command {
 	var f confirmFlags
 	cmd := &cobra.Command{
 		Use:   "confirm FILE... FOLDER",
-		Short: "Check the certificates that prove wrote, with nothing of what found them",
+		Short: "Check the certificates that prove wrote, by other means",
 		Long: "Confirm checks the folder of certificates that `prove --certificate` wrote for the\n" +
 			"same files. It shares no code with the search that found the proofs. A certificate\n" +
 			"(.cert) is a set of states that has every start-up in it, that nothing leads out\n" +
