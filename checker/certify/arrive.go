@@ -15,24 +15,32 @@ type arrival struct {
 	in   []running // the clocks of its zones
 	from []int     // where in the zone before the step each of them comes from, 0: it starts from zero
 	to   *stored   // the state in the set, nil if it is not there
+	lost bool      // one of the clocks comes from nowhere
+}
+
+// stored finds a state in the set, nil if it is not there.
+func (k *closure) stored(s *state) *stored {
+	k.key = s.key(k.key[:0])
+	return k.byKey[string(k.key)]
 }
 
 // arrivals works out successors of a state whose zones have the given clocks; start tells that they come of a start-up.
 func (k *closure) arrivals(in []running, all []successor, start bool) []arrival {
-	out := make([]arrival, 0, len(all))
+	out := k.m.room.arrivals.take(len(all))[:0]
 	for _, x := range all {
 		x.state = k.younger(x, start)
-		a := arrival{successor: x, to: k.byKey[x.state.key()]}
+		a := arrival{successor: x, to: k.stored(x.state)}
 		if slices.ContainsFunc(out, func(b arrival) bool {
 			return b.to != nil && b.to == a.to && b.fresh == a.fresh && !b.broken && !a.broken
 		}) {
 			continue
 		}
-		a.in, _ = k.m.zoneClocks(x.state)
-		a.from = make([]int, len(a.in)+1)
+		a.in = k.m.zoneClocks(x.state)
+		a.from = k.m.room.order.take(len(a.in) + 1)
 		for i, r := range a.in {
 			if x.fresh>>r.ck&1 == 0 {
 				a.from[i+1] = 1 + slices.IndexFunc(in, func(o running) bool { return o.ck == r.ck })
+				a.lost = a.lost || a.from[i+1] == 0 && !start
 			}
 		}
 		out = append(out, a)
@@ -44,6 +52,9 @@ func (k *closure) arrivals(in []running, all []successor, start bool) []arrival 
 func (k *closure) arrive(z *zone, x *arrival) error {
 	m := k.m
 	k.steps++
+	if x.lost {
+		return fmt.Errorf("a clock runs in the state %q that did not start", m.text(x.state))
+	}
 	var next *zone
 	if z != nil {
 		next = z.pick(x.from)
@@ -66,7 +77,7 @@ func (k *closure) arrive(z *zone, x *arrival) error {
 	s, next := k.ended(x.state, x.in, next)
 	e := x.to
 	if s != x.state || e == nil {
-		e = k.byKey[s.key()]
+		e = k.stored(s)
 	}
 	if e != nil && slices.ContainsFunc(e.zones, next.within) {
 		return nil

@@ -195,31 +195,33 @@ type running struct {
 	ready bool  // a cooling timer: it may be due from d on
 }
 
-// zoneClocks lists the clocks of the zones of a state, in order; loose are the timers that run without one.
-func (m *model) zoneClocks(s *state) (in []running, loose []int) {
+// zoneClocks lists the clocks of the zones of a state, in order.
+func (m *model) zoneClocks(s *state) []running {
+	in := m.room.running.take(len(m.clocks))[:0]
 	for ck := range m.clocks {
 		d := m.length(s, ck)
-		if d == 0 {
+		if d == 0 || m.isLoose(s, ck) || m.clocks[ck].treat == relaxed {
 			continue
 		}
 		timer := m.clocks[ck].kind != ofAssumption
-		r := running{ck: ck, d: int64(m.cooled(ck, d) / m.c.unit)}
-		switch m.clocks[ck].treat {
-		case exact:
-			r.due = timer
-		case cooling:
-			if timer && s.young>>ck&1 == 0 {
-				loose = append(loose, ck)
-				continue
-			}
-			r.ready = timer
-		case relaxed:
-			if timer {
-				loose = append(loose, ck)
-			}
-			continue
-		}
-		in = append(in, r)
+		in = append(in, running{ck: ck, d: int64(m.cooled(ck, d) / m.c.unit),
+			due: timer && m.clocks[ck].treat == exact, ready: timer && m.clocks[ck].treat == cooling})
 	}
-	return in, loose
+	return in
+}
+
+// looseClocks lists the timers that run without a clock: they may be due at any moment.
+func (m *model) looseClocks(s *state) (loose []int) {
+	for ck := range m.clocks {
+		if m.isLoose(s, ck) && m.length(s, ck) > 0 {
+			loose = append(loose, ck)
+		}
+	}
+	return loose
+}
+
+// isLoose tells whether a clock, if it runs, is that of a relaxed or a cooled down timer.
+func (m *model) isLoose(s *state, ck int) bool {
+	c := m.clocks[ck]
+	return c.kind != ofAssumption && (c.treat == relaxed || c.treat == cooling && s.young>>ck&1 == 0)
 }

@@ -22,6 +22,7 @@ type closure struct {
 	set   []*stored
 	byKey map[string]*stored
 	steps int
+	key   []byte // room for the key of a state
 
 	// missing, if set, is given what is not in the set, in place of an error. Tests let a set grow with it.
 	missing func(s *state, z *zone)
@@ -37,8 +38,8 @@ func newClosure(m *model) (*closure, error) {
 			return nil, reject(lines.line, "%v", err)
 		}
 		e := &stored{line: lines.line, state: s}
-		e.in, e.loose = m.zoneClocks(s)
-		key := s.key()
+		e.in, e.loose = m.zoneClocks(s), m.looseClocks(s)
+		key := string(s.key(nil))
 		if k.byKey[key] != nil {
 			return nil, reject(lines.line, "this state stands in line %d already", k.byKey[key].line)
 		}

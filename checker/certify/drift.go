@@ -16,7 +16,7 @@ func (m *model) drifts(s *state) (out []successor) {
 		regions := regionsIn(l.drift(is))
 		if is.doing == unknown {
 			base := together
-			for _, r := range regions {
+			for r := range regions {
 				for _, b := range base {
 					t := b.clone()
 					t.lamps[i] = l.settled(is, r)
@@ -28,7 +28,7 @@ func (m *model) drifts(s *state) (out []successor) {
 			}
 			continue
 		}
-		for _, r := range regions {
+		for r := range regions {
 			t := s.clone()
 			t.lamps[i] = l.settled(is, r)
 			moved(t)

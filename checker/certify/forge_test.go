@@ -32,11 +32,11 @@ func grow(m *model, most int) (*closure, error) {
 	}
 	var queue []work
 	k.missing = func(s *state, z *zone) {
-		e := k.byKey[s.key()]
+		e := k.stored(s)
 		if e == nil {
 			e = &stored{state: s.clone()}
-			e.in, e.loose = m.zoneClocks(s)
-			k.byKey[s.key()] = e
+			e.in, e.loose = m.zoneClocks(s), m.looseClocks(s)
+			k.byKey[string(s.key(nil))] = e
 			k.set = append(k.set, e)
 		}
 		e.zones = append(e.zones, z)

@@ -3,6 +3,7 @@
 package certify
 
 import (
+	"iter"
 	"math/bits"
 	"slices"
 
@@ -130,11 +131,14 @@ func (l *lampDef) way(from, to uint8) (regions uint64) {
 }
 
 // regionsIn lists the regions of a set.
-func regionsIn(set uint64) (out []uint8) {
-	for ; set != 0; set &= set - 1 {
-		out = append(out, uint8(bits.TrailingZeros64(set)))
+func regionsIn(set uint64) iter.Seq[uint8] {
+	return func(yield func(uint8) bool) {
+		for ; set != 0; set &= set - 1 {
+			if !yield(uint8(bits.TrailingZeros64(set))) {
+				return
+			}
+		}
 	}
-	return out
 }
 
 // lampNext is where a lamp may be after a reaction; fresh tells that its movement starts then.
@@ -144,8 +148,8 @@ type lampNext struct {
 }
 
 // follow gives what a lamp may do in a reaction: due tells that its movement is due, atOnce that it takes no time in any case.
-func (l *lampDef) follow(was lamp, w want, h hold, due, atOnce bool) (out []lampNext) {
-	for _, r := range regionsIn(l.arrivals(was, due)) {
+func (l *lampDef) follow(out []lampNext, was lamp, w want, h hold, due, atOnce bool) []lampNext {
+	for r := range regionsIn(l.arrivals(was, due)) {
 		now := was
 		now.region = r
 		if now.doing == moving && l.regionOf(now.aim) == r {
@@ -160,14 +164,14 @@ func (l *lampDef) follow(was lamp, w want, h hold, due, atOnce bool) (out []lamp
 			continue
 		}
 		if w.kind == openly {
-			if r := regionsIn(w.mask); len(r) == 1 && len(l.paces) == 1 && !l.paces[0].soft {
-				w = want{kind: asks, level: l.cuts[r[0]]} // which level of the region makes no difference
+			if bits.OnesCount64(w.mask) == 1 && len(l.paces) == 1 && !l.paces[0].soft {
+				w = want{kind: asks, level: l.cuts[bits.TrailingZeros64(w.mask)]} // which level of the region makes no difference
 			} else {
-				out = append(out, l.wander(now, w.mask, atOnce)...)
+				out = l.wander(out, now, w.mask, atOnce)
 				continue
 			}
 		}
-		out = append(out, l.obey(now, w, atOnce)...)
+		out = l.obey(out, now, w, atOnce)
 	}
 	return out
 }
@@ -185,7 +189,7 @@ func (l *lampDef) arrivals(was lamp, due bool) uint64 {
 }
 
 // wander is what a lamp does whose request is not known, but in one of the regions of mask.
-func (l *lampDef) wander(now lamp, mask uint64, atOnce bool) (out []lampNext) {
+func (l *lampDef) wander(out []lampNext, now lamp, mask uint64, atOnce bool) []lampNext {
 	regions := uint64(1) << now.region
 	switch {
 	case !l.slow():
@@ -193,19 +197,19 @@ func (l *lampDef) wander(now lamp, mask uint64, atOnce bool) (out []lampNext) {
 	case atOnce || l.instant():
 		regions |= mask
 	}
-	for _, r := range regionsIn(regions) {
+	for r := range regionsIn(regions) {
 		out = append(out, lampNext{lamp: lamp{region: r, doing: unknown, mask: mask}})
 	}
 	return out
 }
 
 // obey is what a lamp does that is asked for a level.
-func (l *lampDef) obey(now lamp, w want, atOnce bool) (out []lampNext) {
+func (l *lampDef) obey(out []lampNext, now lamp, w want, atOnce bool) []lampNext {
 	p := slices.IndexFunc(l.paces, func(p pace) bool { return p.over == w.over })
 	region := l.regionOf(w.level)
 	there := lampNext{lamp: lamp{region: region}}
 	if now.region == region {
-		return []lampNext{there} // what is left of a movement plays no part
+		return append(out, there) // what is left of a movement plays no part
 	}
 	begin := func(p int) lampNext {
 		return lampNext{lamp{region: now.region, doing: moving, aim: w.level, pace: uint8(p)}, true}
@@ -213,10 +217,10 @@ func (l *lampDef) obey(now lamp, w want, atOnce bool) (out []lampNext) {
 	if now.doing == moving {
 		switch {
 		case now.aim == w.level: // it is on its way there
-			return []lampNext{{lamp: now}}
+			return append(out, lampNext{lamp: now})
 		case !l.paces[p].soft && !l.paces[now.pace].soft && l.paces[p].time > 0 && !atOnce:
 			now.aim = w.level
-			return []lampNext{{lamp: now}}
+			return append(out, lampNext{lamp: now})
 		}
 	}
 	starts := l.paces[p].time > 0 && !atOnce
@@ -250,7 +254,7 @@ func (l *lampDef) drift(is lamp) (regions uint64) {
 		if !l.slow() {
 			return is.mask &^ (1 << is.region)
 		}
-		for _, r := range regionsIn(is.mask) {
+		for r := range regionsIn(is.mask) {
 			regions |= l.way(is.region, r)
 		}
 	}

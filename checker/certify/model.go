@@ -41,6 +41,7 @@ type model struct {
 	stageRead []bool // modes of which a condition reads the stage
 	err       error
 
+	room room
 	wide bool // more than maxWays may come of a step: what was found is not all
 }
 

@@ -150,11 +150,11 @@ func (m *model) renew(s *state, now []int) {
 
 // ask settles the requests, and lets lamps and sensors follow.
 func (m *model) ask(before, s *state, fresh uint64, c cause) []successor {
-	all := []successor{{state: s, fresh: fresh}}
+	all := append(m.room.successors.take(1)[:0], successor{state: s, fresh: fresh})
 	for i := range m.requests {
 		r := &m.requests[i]
 		ws := m.wants(r, before, s)
-		var next []successor
+		next := m.room.successors.take(len(all) * len(ws))[:0]
 		for _, x := range all {
 			for k, w := range ws {
 				y := x
@@ -190,7 +190,8 @@ func (m *model) obeyed(next []successor, r *request, i int, before *state, x suc
 	l := &m.lamps[r.lamp]
 	due := l.clock >= 0 && c.due>>l.clock&1 == 1
 	atOnce := l.colour && before.lamps[l.light].region == 0
-	all := l.follow(before.lamps[r.lamp], w, l.reach.held(m, before, s, c.start), due, atOnce)
+	all := l.follow(m.room.lampNexts[:0], before.lamps[r.lamp], w, l.reach.held(m, before, s, c.start), due, atOnce)
+	m.room.lampNexts = all
 	for k, n := range all {
 		y := x
 		if k < len(all)-1 {
@@ -228,8 +229,9 @@ func (m *model) watch(before *state, all []successor, c cause, caused bool, even
 			due[cl.at] = true
 		}
 	}
+	out = m.room.successors.take(len(all))[:0]
 	for _, x := range all {
-		var moments []truth
+		moments := make([]truth, 0, 2)
 		if m.instant && event >= 0 {
 			moments = append(moments, m.truth(x.state, event))
 		}

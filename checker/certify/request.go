@@ -75,56 +75,63 @@ func (m *model) asksOf(a *asker, s *state) (ask, bool) {
 	return ask{}, false
 }
 
-// foremost gives the asks that no other one outranks, in order of the modes' ids.
-func (m *model) foremost(r *request, s *state) (top []ask) {
+// foremost appends to all the asks that no other one outranks, in order of the modes' ids.
+func (m *model) foremost(all []ask, r *request, s *state) (top []ask) {
 	if s.down {
 		return nil
 	}
-	all := make([]ask, 0, len(r.askers))
 	for i := range r.askers {
 		if a, ok := m.asksOf(&r.askers[i], s); ok {
 			all = append(all, a)
 		}
 	}
+	n := len(all)
 	outranked := func(a ask) bool {
-		return slices.ContainsFunc(all, func(b ask) bool { return m.site.Precedence.Outranks(b.id, a.id) })
+		return slices.ContainsFunc(all[:n], func(b ask) bool { return m.site.Precedence.Outranks(b.id, a.id) })
 	}
 	if !slices.ContainsFunc(all, outranked) {
 		return all
 	}
-	for _, a := range all {
+	for _, a := range all[:n] {
 		if !outranked(a) {
-			top = append(top, a)
+			all = append(all, a)
 		}
 	}
-	return top
+	return all[n:]
 }
 
-// wants gives what a circuit may be asked for in the state after a reaction: more than one want where the environment chooses.
+// wants gives what a circuit may be asked for in the state after a reaction: more than one want where the environment chooses. The
+// list holds until the next call.
 func (m *model) wants(r *request, before, s *state) []want {
+	m.room.wants = m.choices(m.room.wants[:0], r, before, s)
+	return m.room.wants
+}
+
+// choices appends the wants.
+func (m *model) choices(out []want, r *request, before, s *state) []want {
 	colour := m.site.Circuits[r.circuit].Colour
 	if s.down {
 		if colour {
-			return []want{{kind: nothing, pick: noPick}}
+			return append(out, want{kind: nothing, pick: noPick})
 		}
-		return []want{{kind: asks, pick: noPick}}
+		return append(out, want{kind: asks, pick: noPick})
 	}
-	top := m.foremost(r, s)
+	var few [16]ask
+	top := m.foremost(few[:0], r, s)
 	if mask, open := m.open(r, top); open {
-		return []want{{kind: openly, mask: mask, pick: noPick}}
+		return append(out, want{kind: openly, mask: mask, pick: noPick})
 	}
 	if len(top) == 0 && colour {
-		return []want{{kind: nothing, pick: noPick}}
+		return append(out, want{kind: nothing, pick: noPick})
 	}
 	level, decided := m.decide(r, s, top)
 	if decided {
-		return []want{{kind: asks, level: level, over: over(top, level), pick: noPick}}
+		return append(out, want{kind: asks, level: level, over: over(top, level), pick: noPick})
 	}
-	if was := m.foremost(r, before); before.picks[m.requestAt(r)] != noPick && sameAsks(was, top) {
+	if was := m.foremost(nil, r, before); before.picks[m.requestAt(r)] != noPick && sameAsks(was, top) {
 		level = before.picks[m.requestAt(r)]
-		return []want{{kind: asks, level: level, over: over(top, level), pick: level}}
+		return append(out, want{kind: asks, level: level, over: over(top, level), pick: level})
 	}
-	var out []want
 	for i, a := range top {
 		if !slices.ContainsFunc(top[:i], func(b ask) bool { return b.level == a.level }) {
 			out = append(out, want{kind: asks, level: a.level, over: over(top, a.level), pick: a.level})

@@ -5,7 +5,6 @@ package certify
 import (
 	"encoding/binary"
 	"fmt"
-	"slices"
 	"strings"
 
 	"lampwarden/lang/site"
@@ -27,6 +26,7 @@ type state struct {
 	leapt   bool
 	young   uint64 // cooling timers that can not be due yet, by clock
 	watch   obsState
+	room    *room // for copies
 }
 
 // noPick is the pick of a circuit that is not ambiguous.
@@ -73,7 +73,7 @@ type sight struct{ target, seen site.Level }
 // blank is the state before start-up: everything at rest.
 func (m *model) blank() *state {
 	s := &state{
-		inputs: make([]bool, len(m.c.inputs)), segment: -1, modes: make([]place, len(m.modes)), lamps: make([]lamp, len(m.lamps)),
+		room: &m.room, inputs: make([]bool, len(m.c.inputs)), segment: -1, modes: make([]place, len(m.modes)), lamps: make([]lamp, len(m.lamps)),
 		picks: make([]site.Level, len(m.requests)), sights: make([]sight, len(m.sights)), runs: make([]bool, len(m.assumed)), full: make([]bool, len(m.assumed)),
 	}
 	for i := range s.picks {
@@ -83,21 +83,17 @@ func (m *model) blank() *state {
 }
 
 func (s *state) clone() *state {
-	t := *s
-	n, k := len(s.inputs), len(s.runs)
-	flags := make([]bool, n+2*k)
-	t.inputs, t.runs, t.full = flags[:n:n], flags[n:n+k:n+k], flags[n+k:]
-	copy(t.inputs, s.inputs)
-	copy(t.runs, s.runs)
-	copy(t.full, s.full)
-	t.modes, t.recent, t.lamps = slices.Clone(s.modes), slices.Clone(s.recent), slices.Clone(s.lamps)
-	t.picks, t.sights = slices.Clone(s.picks), slices.Clone(s.sights)
-	return &t
+	r := s.room
+	t := &r.states.take(1)[0]
+	*t = *s
+	t.inputs, t.runs, t.full = r.flags.copied(s.inputs), r.flags.copied(s.runs), r.flags.copied(s.full)
+	t.modes, t.lamps, t.recent = r.places.copied(s.modes), r.lamps.copied(s.lamps), r.order.copied(s.recent)
+	t.picks, t.sights = r.levels.copied(s.picks), r.sights.copied(s.sights)
+	return t
 }
 
-// key is equal for equal states of a model.
-func (s *state) key() string {
-	b := make([]byte, 0, 64)
+// key appends bytes that are equal for equal states of a model.
+func (s *state) key(b []byte) []byte {
 	flags := func(fs []bool) {
 		for _, f := range fs {
 			v := byte(0)
@@ -111,7 +107,8 @@ func (s *state) key() string {
 	flags(s.inputs)
 	flags(s.runs)
 	flags(s.full)
-	flags([]bool{s.down, s.leapt, s.watch.prev})
+	few := [...]bool{s.down, s.leapt, s.watch.prev}
+	flags(few[:])
 	num(int64(s.segment))
 	for _, p := range s.modes {
 		b = append(b, p.at, byte(p.group), byte(p.group>>8), p.after)
@@ -134,7 +131,7 @@ func (s *state) key() string {
 	for _, r := range s.recent {
 		num(int64(r))
 	}
-	return string(b)
+	return b
 }
 
 // text writes the tokens of a state.

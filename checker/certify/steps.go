@@ -21,7 +21,7 @@ func (k *closure) from(ctx context.Context, e *stored) error {
 	m := k.m
 	drifts := k.arrivals(e.in, m.drifts(e.state), false)
 	plain := k.events(e)
-	worked := map[uint64][]*reaction{} // by what is due
+	worked := map[uint64][]reaction{} // by what is due
 	for i, z := range e.zones {
 		err := k.eachDue(e, z, 0, 0, func(z *zone, due uint64) error {
 			if err := ctx.Err(); err != nil {
@@ -39,8 +39,8 @@ func (k *closure) from(ctx context.Context, e *stored) error {
 					worked[due] = rs
 				}
 			}
-			for _, r := range rs {
-				if err := k.react(e, z, r); err != nil {
+			for n := range rs {
+				if err := k.react(e, z, &rs[n]); err != nil {
 					return err
 				}
 			}
@@ -81,19 +81,20 @@ func (k *closure) eachDue(e *stored, z *zone, i int, due uint64, f func(*zone, u
 	if !r.due && !r.ready {
 		return k.eachDue(e, z, i+1, due, f)
 	}
-	not := z
-	ok := true
+	not, ok := z, true
 	if r.due {
-		not = z.clone()
-		ok = not.constrain(i+1, 0, lt(r.d))
+		not, ok = z.cut(i+1, 0, lt(r.d))
 	}
 	if ok {
 		if err := k.eachDue(e, not, i+1, due, f); err != nil {
 			return err
 		}
 	}
-	is := z.clone()
-	if is.constrain(0, i+1, le(-r.d)) && (!r.due || is.constrain(i+1, 0, le(r.d))) {
+	is, ok := z.cut(0, i+1, le(-r.d))
+	if ok && r.due {
+		is, ok = is.cut(i+1, 0, le(r.d))
+	}
+	if ok {
 		return k.eachDue(e, is, i+1, due|1<<r.ck, f)
 	}
 	return nil
@@ -114,9 +115,10 @@ func (k *closure) events(e *stored) (out []reaction) {
 }
 
 // reactions lists the reactions with the given timers due.
-func (k *closure) reactions(e *stored, plain []reaction, due uint64) (out []*reaction) {
+func (k *closure) reactions(e *stored, plain []reaction, due uint64) (out []reaction) {
 	m := k.m
 	jumps := []int{-1}
+	out = make([]reaction, 0, len(plain))
 	for ck, c := range m.clocks {
 		if c.kind == ofDay && due>>ck&1 == 1 && !e.state.leapt {
 			jumps = append(jumps, m.c.jumps...)
@@ -134,7 +136,7 @@ func (k *closure) reactions(e *stored, plain []reaction, due uint64) (out []*rea
 			}
 			r := p
 			r.due, r.jump = due, j
-			out = append(out, &r)
+			out = append(out, r)
 		}
 	}
 	return out

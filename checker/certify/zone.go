@@ -139,6 +139,18 @@ func (z *zone) constrain(i, j int, b bound) (nonempty bool) {
 	return true
 }
 
+// cut is constrain on a copy; it is z itself if that changes nothing.
+func (z *zone) cut(i, j int, b bound) (out *zone, nonempty bool) {
+	switch {
+	case b >= z.at[i*z.n+j]:
+		return z, true
+	case plus(b, z.at[j*z.n+i]) < le(0):
+		return nil, false
+	}
+	out = z.clone()
+	return out, out.constrain(i, j, b)
+}
+
 // pick gives the valuations of other clocks, of which clock k stands at the old clock from[k]; 0 is the constant, so that such a
 // clock starts from zero. from[0] is 0. Clocks that are not picked are forgotten.
 func (z *zone) pick(from []int) *zone {

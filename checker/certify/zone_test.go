@@ -83,6 +83,9 @@ func TestZonesPointByPoint(t *testing.T) {
 		i, j, b := r.IntN(n), r.IntN(n), anyBound(r)
 		cut, raw := z.clone(), z.clone()
 		nonempty := cut.constrain(i, j, b)
+		if piece, ok := z.cut(i, j, b); ok != nonempty || ok && piece.String() != cut.String() {
+			t.Fatalf("%v with %d-%d %v: cut to %v, %t", z, i, j, b, piece, ok)
+		}
 		raw.at[i*n+j] = min(raw.at[i*n+j], b)
 		if got := hasPoint(raw, 3, func([]int64) bool { return true }); got != nonempty {
 			t.Fatalf("%v with %d-%d %v: nonempty %t, points say %t", z, i, j, b, nonempty, got)

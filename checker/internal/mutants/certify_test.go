@@ -13,7 +13,7 @@ var certifyMutants = []mutant{
 	{name: "certify/zones-ignored", breaks: "a set with the state, whatever the zone, counts as closed", file: "certify/arrive.go",
 		old: "if e != nil && slices.ContainsFunc(e.zones, next.within) {", new: "if e != nil {", run: "TestBreachesAreSeen"},
 	{name: "certify/due-sets", breaks: "timers that are due together are not fired together", file: "certify/steps.go",
-		old: "if is.constrain(0, i+1, le(-r.d)) &&", new: "if due == 0 && is.constrain(0, i+1, le(-r.d)) &&", run: "TestBreachesAreSeen"},
+		old: "	if ok {\n		return k.eachDue(e, is,", new: "	if ok && due == 0 {\n		return k.eachDue(e, is,", run: "TestBreachesAreSeen"},
 	{name: "certify/breach-let-through", breaks: "a step that breaks the requirement is let through", file: "certify/steps.go",
 		old: "		if x.broken {\n			return k.bad(e, c, x.state)\n		}\n", new: "", run: "TestBreachesAreSeen"},
 	{name: "certify/left-out", breaks: "any input may be left out", file: "certify/leftout.go",
