@@ -2,12 +2,6 @@
 
 package confirm
 
-import (
-	"fmt"
-
-	"lampwarden/lang/site"
-)
-
 // Standing is what the evidence says of a requirement.
 type Standing string
 
@@ -80,17 +74,6 @@ func (o *Outcome) verdict() Verdict {
 		return Incomplete
 	}
 	return AllConfirmed
-}
-
-// formName names the forms that have no certificates.
-func formName(f site.Form) string {
-	switch f {
-	case site.CanReturn:
-		return `"can always return"`
-	case site.Energy:
-		return "about energy"
-	}
-	return fmt.Sprintf("of form %d", f)
 }
 
 // caution is said once with every outcome.

@@ -73,10 +73,10 @@ func stand(s *site.Site, i int, covered certify.Status, files []*evidence) Requi
 		out.Standing, out.Reason = NotConfirmed, why
 	case out.Certificates > 0:
 		out.Standing, out.Reason = NotConfirmed, shown(covered.Reason)
-	case r.Form == site.CanReturn || r.Form == site.Energy:
-		out.Standing, out.Reason = Missing, fmt.Sprintf("a requirement %s has none", formName(r.Form))
+	case r.Form == site.CanReturn:
+		out.Standing, out.Reason = Missing, `a requirement "can always return" has none`
 	default:
-		out.Standing = Missing
+		out.Standing, out.Reason = Missing, shown(covered.Reason)
 	}
 	return out
 }
