@@ -78,10 +78,11 @@ func (m *model) stepModes(before, s *state, c cause, ticked bool) (fresh uint64)
 		}
 		q, e := d.step(s.modes[at], x)
 		s.modes[at] = q
-		if (e.timer || rearmed) && d.clock >= 0 {
+		anew := rearmed || forgetful // as at start-up, that of a first state, too
+		if (e.timer || anew) && d.clock >= 0 {
 			fresh |= 1 << d.clock
 		}
-		if (e.phase || rearmed) && d.phase >= 0 {
+		if (e.phase || anew) && d.phase >= 0 {
 			fresh |= 1 << d.phase
 		}
 		if d.latest && (e.mode || e.stage) {
