@@ -158,7 +158,7 @@ func (p *prover) rounds(ctx context.Context, tasks []task) {
 	p.total = len(tasks)
 	p.budget, p.work, p.first = firstBudget, relaxedWork, true
 	for ; ; p.budget, p.work = p.budget*nextBudget, p.work*nextBudget {
-		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 || p.opt.work > 0 && !p.first {
+		if most := p.opt.Limits.States; most > 0 && p.budget >= most || p.budget > 1<<30 || p.opt.work > 0 && !p.first && workPerZone*p.budget >= p.opt.work {
 			p.budget = 0 // from here on only the limits of the run count
 		}
 		tasks = p.run(ctx, tasks)

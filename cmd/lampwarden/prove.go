@@ -55,7 +55,7 @@ func newProve() *cobra.Command {
 	addExport(cmd.Flags())
 	cmd.Flags().StringArrayVar(&f.only, "only", nil, "prove only the requirement of this `name`, or all its instances, without the built-in checks (repeatable)")
 	cmd.Flags().BoolVar(&f.stats, "stats", false, "show what the proof cost")
-	cmd.Flags().BoolVar(&f.strength, "strength", false, "change one rule at a time, and say which rules no requirement depends on: a survey, status 0 whatever it finds")
+	cmd.Flags().BoolVar(&f.strength, "strength", false, "change one rule at a time, and say which rules no requirement depends on: a survey, status 0 whatever it finds, 3 if --limit-time stopped it")
 	cmd.Flags().StringVar(&f.folder, "certificate", "", "write each proof into this `folder`, for confirm to check")
 	cmd.Flags().Var(&f.part, "part", "do one of several parts, such as 3/8, for merge to put together")
 	cmd.Flags().StringVar(&f.answers, "answers", "", "the `folder` in which a part keeps what it finds out")
